@@ -1,0 +1,1 @@
+"""A parametric model of a whole foam-board aeroplane with real mass properties."""

@@ -1,0 +1,1 @@
+"""Part families: each turns its table of the design into parts (drawings with places)."""

@@ -1,0 +1,118 @@
+"""What every table of a config has in common: frozen, strict about names, units in the value.
+
+A field such as `track_mm` is written `track` in the file ("84 mm"): the suffix tells the code the
+unit, the value tells the builder's. Suffixes: _mm, _g, _rad, _share (a fraction written in percent).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+
+from airframe import units
+from airframe.materials import Kind
+
+SUFFIXES = ("_mm", "_g", "_rad", "_share")
+
+
+def key_in_file(field: str) -> str:
+    """The key a builder writes for a field: `track_mm` -> `track`."""
+    for suffix in SUFFIXES:
+        if field.endswith(suffix):
+            return field.removesuffix(suffix)
+    return field
+
+
+class Table(BaseModel):
+    """A table of the config file."""
+
+    model_config = ConfigDict(
+        alias_generator=key_in_file,
+        extra="forbid",
+        frozen=True,
+        validate_default=True,
+        use_attribute_docstrings=True,
+    )
+
+
+def _reader(dimension: units.Dimension) -> Callable[[object], object]:
+    def read(value: object) -> object:
+        return units.parse(value, dimension)
+
+    return read
+
+
+def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
+    allowed = "|".join(unit.replace("^", "\\^") for unit in dimension.factors)
+    return {
+        "type": "string",
+        "pattern": rf"^\s*{sign}{units.NUMBER_PATTERN.replace('[+-]?', '')}\s*({allowed})\s*$",
+        "description": f"a {dimension.name} with its unit ({', '.join(dimension.factors)})",
+        "examples": [dimension.example],
+    }
+
+
+Length = Annotated[
+    float,
+    BeforeValidator(_reader(units.LENGTH)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
+]
+"""A size: more than nothing."""
+Distance = Annotated[
+    float,
+    BeforeValidator(_reader(units.LENGTH)),
+    Field(ge=0),
+    WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
+]
+"""A size that may be nothing."""
+Coordinate = Annotated[
+    float, BeforeValidator(_reader(units.LENGTH)), WithJsonSchema(_json_schema(units.LENGTH, "[+-]?"))
+]
+"""A station, butt line or water line: may be negative."""
+Mass = Annotated[
+    float, BeforeValidator(_reader(units.MASS)), Field(ge=0), WithJsonSchema(_json_schema(units.MASS, "[+]?"))
+]
+Angle = Annotated[
+    float, BeforeValidator(_reader(units.ANGLE)), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))
+]
+ArealWeight = Annotated[
+    float,
+    BeforeValidator(_reader(units.AREAL_WEIGHT)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.AREAL_WEIGHT, "[+]?")),
+]
+Density = Annotated[
+    float,
+    BeforeValidator(_reader(units.DENSITY)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.DENSITY, "[+]?")),
+]
+LinearWeight = Annotated[
+    float,
+    BeforeValidator(_reader(units.LINEAR_WEIGHT)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.LINEAR_WEIGHT, "[+]?")),
+]
+Share = Annotated[
+    float,
+    BeforeValidator(_reader(units.FRACTION)),
+    Field(ge=0, le=1),
+    WithJsonSchema(_json_schema(units.FRACTION, "[+]?")),
+]
+
+
+@dataclass(frozen=True)
+class MaterialOf:
+    """Marks a field that names a material, and says of which kind it must be."""
+
+    kind: Kind
+
+
+SheetName = Annotated[str, MaterialOf("sheet")]
+SolidName = Annotated[str, MaterialOf("solid")]
+LineName = Annotated[str, MaterialOf("line")]
+FilmName = Annotated[str, MaterialOf("film")]

@@ -1,0 +1,86 @@
+"""A whole design: the root of the config file."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from airframe.materials import MATERIALS, Material
+from airframe.schema.base import FilmName, Length, LineName, Mass, Table
+from airframe.schema.equipment import AnyItem
+from airframe.schema.fuselage import Fuselage
+from airframe.schema.gear import Gear
+from airframe.schema.materials import MaterialTable
+from airframe.schema.tail import Tail
+from airframe.schema.wing import Wing
+from airframe.units import System
+
+
+class Stock(Table):
+    """The sheets that the builder can buy or has."""
+
+    sheet_length_mm: Length = Field(default="762 mm")  # type: ignore[assignment]
+    """Of a foam sheet: 30 in, the trade's common size (from memory)."""
+    sheet_width_mm: Length = Field(default="508 mm")  # type: ignore[assignment]
+
+
+class Glue(Table):
+    """What the joints are made with."""
+
+    foam_joint: LineName = "hot glue bead"
+    """Foam to foam, one bead along every joint line."""
+    plywood_joint: LineName = "epoxy fillet"
+    """Plywood to anything, and wire to plywood."""
+
+
+class Finish(Table):
+    """A coat on chosen faces: paint, filler, covering tape."""
+
+    on: str
+    """Names of parts; * stands for anything, e.g. "fuselage side*"."""
+    material: FilmName
+    """A material of kind film."""
+    face: Literal["outer", "inner", "both"] = "outer"
+    coats: int = Field(default=1, ge=1, le=10)
+
+
+class Weighed(Table):
+    """A part or a group put on the kitchen scale: overrides the computed mass, keeps the shape.
+
+    It speaks of the aeroplane in this file: a redesign by based_on does not inherit it.
+    """
+
+    what: str
+    """The name of a part or of a group, as `airframe weigh` prints it."""
+    mass_g: Mass
+    date: str | None = None
+
+
+class Design(Table):
+    """A complete aeroplane."""
+
+    name: str = Field(min_length=1)
+    units: System = "metric"
+    """Only how results are shown; the file may mix units as it likes."""
+    materials: dict[str, MaterialTable] = Field(default_factory=dict)
+    """Materials of your own, by name."""
+    stock: Stock = Stock()
+    glue: Glue = Glue()
+    fuselage: Fuselage
+    wing: Wing
+    tail: Tail
+    gear: Gear = Gear.model_validate({"arrangement": "none"})
+    equipment: dict[str, AnyItem] = Field(default_factory=dict)
+    finish: tuple[Finish, ...] = ()
+    weighed: tuple[Weighed, ...] = ()
+    mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)
+    """Largest angle (rad) between neighbouring facets of the meshes that are weighed."""
+
+    def material(self, name: str) -> Material:
+        """A material by name: the design's own first, then the built-in table.
+
+        Raises KeyError for a name that is in neither; a validated design has no such name.
+        """
+        own = self.materials.get(name)
+        return own.material(name) if own is not None else MATERIALS[name]

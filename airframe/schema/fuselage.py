@@ -1,0 +1,252 @@
+"""The fuselage as a builder states it: side view, width, formers, decks, firewall, openings."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from airframe.schema.base import Angle, Coordinate, Distance, Length, SheetName, Table
+
+Face = Literal["left", "right", "sides", "top", "bottom"]
+
+
+class Station(Table):
+    """One row of the station table: where the top and bottom of the sides are."""
+
+    station_mm: Coordinate
+    top_mm: Coordinate
+    """Water line of the sides' top edge."""
+    bottom_mm: Coordinate
+    """Water line of the sides' bottom edge."""
+
+    @model_validator(mode="after")
+    def _top_above_bottom(self) -> Self:
+        if self.top_mm <= self.bottom_mm:
+            raise ValueError("top must lie above bottom")
+        return self
+
+
+class Former(Table):
+    """A former across the fuselage, from side to side and from floor to deck."""
+
+    name: str
+    station_mm: Coordinate
+    """Of its front face."""
+    material: SheetName | None = None
+    """Default: the fuselage's material."""
+    rim_mm: Length | None = None
+    """With a rim, the middle is cut out and this much is left all round; without, the former is whole."""
+
+
+class Brace(Table):
+    """A strip across the fuselage from side to side, lying flat."""
+
+    name: str
+    station_mm: Coordinate
+    """Of its front edge."""
+    water_line_mm: Coordinate
+    """Of its upper face."""
+    depth_mm: Length
+    """Fore and aft."""
+    material: SheetName | None = None
+
+
+class Opening(Table):
+    """A hole cut in a side, a deck or a floor: a hatch, a hand hole, a camera window."""
+
+    name: str
+    face: Face
+    from_station_mm: Coordinate
+    to_station_mm: Coordinate
+    low_mm: Coordinate
+    """Sides: lower water line. Top and bottom: butt line of the left edge."""
+    high_mm: Coordinate
+    """Sides: upper water line. Top and bottom: butt line of the right edge."""
+    corner_radius_mm: Distance = Field(default="0 mm")  # type: ignore[assignment]
+    cover: bool = False
+    """Whether the piece cut out is put back as a lid."""
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.to_station_mm <= self.from_station_mm or self.high_mm <= self.low_mm:
+            raise ValueError(
+                "the opening has no size: 'to_station' must exceed 'from_station' and 'high' 'low'"
+            )
+        return self
+
+
+class Deck(Table):
+    """Sheet that closes the top or the bottom between the sides, following their edges.
+
+    A windscreen is a deck of clear sheet over a rising part of the top line.
+    """
+
+    name: str
+    face: Literal["top", "bottom"]
+    from_station_mm: Coordinate
+    to_station_mm: Coordinate
+    material: SheetName | None = None
+    fit: Literal["between", "over"] = "between"
+    """between: set in flush with the sides' edges; over: laid on top of them, as wide as the fuselage."""
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.to_station_mm <= self.from_station_mm:
+            raise ValueError("'to_station' must exceed 'from_station'")
+        return self
+
+
+class Shelf(Table):
+    """A level board between the sides: battery tray, servo deck, seat of a camera or a pilot figure."""
+
+    name: str
+    from_station_mm: Coordinate
+    to_station_mm: Coordinate
+    water_line_mm: Coordinate
+    """Of its upper face."""
+    material: SheetName | None = None
+    width_mm: Length | None = None
+    """Default: all the way between the sides."""
+    slots: tuple[Slot, ...] = ()
+    """Holes through the board, for servos and leads."""
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.to_station_mm <= self.from_station_mm:
+            raise ValueError("'to_station' must exceed 'from_station'")
+        return self
+
+
+class Slot(Table):
+    """A rectangular hole through a shelf."""
+
+    station_mm: Coordinate
+    """Of its middle."""
+    butt_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    length_mm: Length
+    """Fore and aft."""
+    width_mm: Length
+
+
+class ShellEnd(Table):
+    """One end of a bent shell: a box section with rounded corners, open at the far side."""
+
+    station_mm: Coordinate
+    width_mm: Length
+    """Outside."""
+    crown_mm: Coordinate
+    """Water line of the closed face, outside."""
+    edge_mm: Coordinate
+    """Water line of the free edges."""
+    corner_radius_mm: Length
+    """Outside; more than the sheet's thickness."""
+
+
+class Shell(Table):
+    """A scored and bent panel between two end sections: a cowl (opens down) or a belly pan (opens up)."""
+
+    name: str
+    opens: Literal["down", "up"]
+    front: ShellEnd
+    rear: ShellEnd
+    scores_per_corner: int = Field(default=3, ge=1, le=12)
+    material: SheetName | None = None
+    end_formers: tuple[Literal["front", "rear"], ...] = ()
+    """Flat formers inside the ends."""
+    former_rim_mm: Length = Field(default="10 mm")  # type: ignore[assignment]
+    """How much of an end former is left round its hole."""
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.rear.station_mm <= self.front.station_mm:
+            raise ValueError("the rear section must lie behind the front one")
+        for end in (self.front, self.rear):
+            if (end.crown_mm > end.edge_mm) != (self.opens == "down"):
+                raise ValueError("the crown lies above the edges when it opens down, below when it opens up")
+        return self
+
+
+class Hole(Table):
+    """A round hole in the firewall."""
+
+    name: str
+    butt_line_mm: Coordinate
+    water_line_mm: Coordinate
+    diameter_mm: Length
+
+
+class Gussets(Table):
+    """Right-angled triangles in the corners between firewall and sides."""
+
+    material: SheetName = "birch plywood 3 mm"
+    leg_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    """Length of the two equal legs."""
+    water_lines: tuple[Coordinate, ...] = ()
+    """Upper faces of the gussets, one pair (left and right) for each."""
+
+
+class Firewall(Table):
+    """The plywood bulkhead that carries the motor; its front face is station 0."""
+
+    material: SheetName = "birch plywood 3 mm"
+    down_thrust_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    """Positive points the propeller down."""
+    right_thrust_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    """Positive points the propeller to the right."""
+    bolt_circle_mm: Length | None = None
+    """Diameter of the circle of the motor's four bolts."""
+    bolt_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    shaft_hole_mm: Length | None = None
+    """Clearance hole for the motor's rear shaft, on the thrust line."""
+    holes: tuple[Hole, ...] = ()
+    """Wire and cable cut-outs."""
+    doubler_material: SheetName | None = None
+    """Plywood on the inside of the sides, glued to the firewall's edges; none if not given."""
+    doubler_behind_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+    """How far the doublers reach aft."""
+    gussets_behind: Gussets | None = None
+    gussets_ahead: Gussets | None = None
+    """Only where the sides reach ahead of the firewall."""
+
+
+class Fuselage(Table):
+    """A box of two sides with formers, decks and floor."""
+
+    material: SheetName = "foam board 5 mm"
+    width_mm: Length
+    """Outside, over the sides, from the nose to the taper station."""
+    tail_width_mm: Length | None = None
+    """Outside width at the last station; default: no taper."""
+    taper_station_mm: Coordinate | None = None
+    """Where the sides are scored and bent inwards; needed with tail_width."""
+    line: Literal["straight", "curved"] = "straight"
+    """How top and bottom run between the stations."""
+    stations: tuple[Station, ...] = Field(min_length=2)
+    """Front to rear."""
+    splice_station_mm: Coordinate | None = None
+    """Where a side longer than the sheet is joined; default: the middle of the longest allowed front piece."""
+    splice_doubler_mm: Length = Field(default="80 mm")  # type: ignore[assignment]
+    """Length of the doubler inside a splice."""
+    formers: tuple[Former, ...] = ()
+    braces: tuple[Brace, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    decks: tuple[Deck, ...] = ()
+    shelves: tuple[Shelf, ...] = ()
+    shells: tuple[Shell, ...] = ()
+    firewall: Firewall = Firewall()
+
+    @model_validator(mode="after")
+    def _makes_sense(self) -> Self:
+        stations = [s.station_mm for s in self.stations]
+        if any(b <= a for a, b in zip(stations, stations[1:], strict=False)):
+            raise ValueError("stations must increase from front to rear")
+        if stations[0] > 0:
+            raise ValueError("the first station must be at or ahead of the firewall (station 0)")
+        if (self.tail_width_mm is None) != (self.taper_station_mm is None):
+            raise ValueError("tail_width and taper_station go together")
+        if self.taper_station_mm is not None and not 0 < self.taper_station_mm < stations[-1]:
+            raise ValueError("taper_station must lie between the firewall and the last station")
+        if self.tail_width_mm is not None and self.tail_width_mm > self.width_mm:
+            raise ValueError("tail_width must not exceed width")
+        return self

@@ -1,0 +1,128 @@
+"""The landing gear as a builder states it."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from airframe.schema.base import Coordinate, Length, Mass, SheetName, SolidName, Table
+
+
+class Wheel(Table):
+    """A bought wheel."""
+
+    diameter_mm: Length
+    width_mm: Length
+    mass_g: Mass
+    basis: Literal["estimated", "weighed"] = "estimated"
+    collar_mass_g: Mass = Field(default="0.8 g")  # type: ignore[assignment]
+    """Of each of the two collars that hold it."""
+
+
+class GearPlate(Table):
+    """The plate between the sides, flush with their bottom edges, that the legs are bound to."""
+
+    material: SheetName = "birch plywood 3 mm"
+    from_station_mm: Coordinate
+    to_station_mm: Coordinate
+    buttress_material: SheetName | None = None
+    """An upright cross piece glued on the plate's rear edge; none if not given."""
+    buttress_height_mm: Length = Field(default="25 mm")  # type: ignore[assignment]
+
+    @model_validator(mode="after")
+    def _ordered(self) -> Self:
+        if self.to_station_mm <= self.from_station_mm:
+            raise ValueError("'to_station' must exceed 'from_station'")
+        return self
+
+
+class Strut(Table):
+    """A second wire from the plate to the axle, bound and soldered to the leg."""
+
+    wire_diameter_mm: Length = Field(default="2 mm")  # type: ignore[assignment]
+    station_mm: Coordinate
+    """Where it leaves the plate."""
+
+
+class Fairing(Table):
+    """A flat strip along each leg."""
+
+    material: SheetName = "balsa sheet 3 mm"
+    chord_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+
+
+class TailWheel(Table):
+    """A wheel on a bent wire under the tail."""
+
+    wheel: Wheel
+    axle_station_mm: Coordinate
+    pivot_station_mm: Coordinate
+    """Where the wire leaves the fuselage's bottom."""
+    wire_diameter_mm: Length = Field(default="1.5 mm")  # type: ignore[assignment]
+    height_mm: Length
+    """From the thrust line down to the bottom of the wheel, wire unloaded."""
+    steerable: bool = True
+    """With a tiller arm above the pivot, for a push-rod or springs from the rudder."""
+
+
+class Skid(Table):
+    """A bent wire that slides, instead of a tail wheel."""
+
+    front_station_mm: Coordinate
+    """Where the wire leaves the fuselage's bottom."""
+    contact_station_mm: Coordinate
+    height_mm: Length
+    """From the thrust line down to the lowest point."""
+    wire_diameter_mm: Length = Field(default="1.5 mm")  # type: ignore[assignment]
+
+
+class NoseWheel(Table):
+    """A wheel on an upright wire behind the firewall."""
+
+    wheel: Wheel
+    axle_station_mm: Coordinate
+    wire_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    height_mm: Length
+    """From the thrust line down to the bottom of the wheel."""
+
+
+class Gear(Table):
+    """Bent music-wire legs and what rolls on them."""
+
+    arrangement: Literal["tail wheel", "nose wheel", "none"] = "tail wheel"
+    """none: hand launched, lands on its belly; the rest of the table is then ignored."""
+    track_mm: Length = Field(default="200 mm")  # type: ignore[assignment]
+    """Between the middles of the main wheels."""
+    axle_station_mm: Coordinate = Field(default="100 mm")  # type: ignore[assignment]
+    """Of the main wheels' axle."""
+    height_mm: Length = Field(default="160 mm")  # type: ignore[assignment]
+    """From the thrust line down to the bottom of the main wheels, fuselage level."""
+    wire_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    wire_material: SolidName = "music wire"
+    bend_radius_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
+    """Inside radius of every bend in the gear's wires."""
+    leg_station_mm: Coordinate | None = None
+    """Where the legs leave the plate; default: the middle of the plate."""
+    wheel: Wheel | None = None
+    plate: GearPlate | None = None
+    strut: Strut | None = None
+    fairing: Fairing | None = None
+    tail_wheel: TailWheel | None = None
+    skid: Skid | None = None
+    nose_wheel: NoseWheel | None = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        if self.arrangement == "none":
+            return self
+        missing = [name for name in ("wheel", "plate") if getattr(self, name) is None]
+        if self.arrangement == "nose wheel" and self.nose_wheel is None:
+            missing.append("nose_wheel")
+        if self.arrangement == "tail wheel" and self.tail_wheel is None and self.skid is None:
+            missing.append("tail_wheel (or skid)")
+        if missing:
+            raise ValueError(f"a gear with a {self.arrangement} needs: {', '.join(missing)}")
+        if self.arrangement == "tail wheel" and self.tail_wheel is not None and self.skid is not None:
+            raise ValueError("give a tail_wheel or a skid, not both")
+        return self

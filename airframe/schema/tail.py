@@ -1,0 +1,107 @@
+"""Stabiliser, elevator, fin and rudder as a builder states them."""
+
+from __future__ import annotations
+
+from typing import Self
+
+from pydantic import Field, model_validator
+
+from airframe.schema.base import Angle, Coordinate, Distance, Length, LineName, SheetName, Table
+
+
+class Stabiliser(Table):
+    """The fixed horizontal surface, one flat piece."""
+
+    span_mm: Length
+    """Tip to tip."""
+    root_chord_mm: Length
+    tip_chord_mm: Length | None = None
+    """Default: as the root chord. The trailing edge, the hinge line, stays straight across."""
+    station_mm: Coordinate
+    """Of the leading edge on the centre plane."""
+    water_line_mm: Coordinate | None = None
+    """Of the lower face; default: it lies on the fuselage's top edges."""
+
+
+class Hinge(Table):
+    """How a moving surface hangs on a fixed one."""
+
+    gap_mm: Distance = Field(default="1 mm")  # type: ignore[assignment]
+    bevel_rad: Angle = Field(default="45 deg")  # type: ignore[assignment]
+    """Of the moving surface's leading edge, on the face away from the glue strip."""
+    material: LineName = "hot glue hinge"
+    strips: int = Field(default=4, ge=1, le=20)
+    """Separate strips of glue along the hinge line."""
+    strip_length_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+
+
+class Elevator(Table):
+    """The moving part of the horizontal tail."""
+
+    root_chord_mm: Length
+    tip_chord_mm: Length | None = None
+    split: bool = False
+    """Two halves joined by a wire, with room for the rudder between them; otherwise one piece."""
+    split_gap_mm: Length = Field(default="30 mm")  # type: ignore[assignment]
+    """Between the halves, if split."""
+    joiner_wire_mm: Length = Field(default="2 mm")  # type: ignore[assignment]
+    """Diameter of the wire that joins split halves."""
+    throw_up_rad: Angle = Field(default="25 deg")  # type: ignore[assignment]
+    throw_down_rad: Angle = Field(default="25 deg")  # type: ignore[assignment]
+    hinge: Hinge = Hinge()
+
+
+class Fin(Table):
+    """The fixed vertical surface, standing on the stabiliser."""
+
+    height_mm: Length
+    root_chord_mm: Length
+    tip_chord_mm: Length | None = None
+    """Default: as the root chord. The trailing edge, the hinge line, stays upright."""
+    station_mm: Coordinate
+    """Of the leading edge at the root."""
+
+
+class Rudder(Table):
+    """The moving part of the vertical tail."""
+
+    root_chord_mm: Length
+    tip_chord_mm: Length | None = None
+    root_clearance_mm: Distance = Field(default="8 mm")  # type: ignore[assignment]
+    """How far its lower edge stays above the stabiliser's upper face."""
+    throw_rad: Angle = Field(default="30 deg")  # type: ignore[assignment]
+    """To each side."""
+    hinge: Hinge = Hinge()
+
+
+class Horns(Table):
+    """Control horns: small triangles standing on the moving surfaces."""
+
+    material: SheetName = "birch plywood 1.5 mm"
+    height_mm: Length = Field(default="22 mm")  # type: ignore[assignment]
+    """From the surface to the push-rod's hole."""
+    base_mm: Length = Field(default="22 mm")  # type: ignore[assignment]
+    elevator_butt_line_mm: Coordinate = Field(default="12 mm")  # type: ignore[assignment]
+    """Of the elevator's horn, which hangs below."""
+    rudder_height_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    """Of the rudder's horn, on its left face, above the rudder's lower edge."""
+
+
+class Tail(Table):
+    """The tail surfaces."""
+
+    material: SheetName = "foam board 5 mm"
+    stabiliser: Stabiliser
+    elevator: Elevator
+    fin: Fin
+    rudder: Rudder
+    horns: Horns = Horns()
+
+    @model_validator(mode="after")
+    def _makes_sense(self) -> Self:
+        for name, hinge in (("elevator", self.elevator.hinge), ("rudder", self.rudder.hinge)):
+            if not 0 <= hinge.bevel_rad < 1.2:
+                raise ValueError(f"{name}: the bevel must be from 0 to 68 deg")
+        if self.elevator.split and self.elevator.split_gap_mm >= self.stabiliser.span_mm / 2:
+            raise ValueError("elevator: split_gap leaves no elevator")
+        return self

@@ -1,0 +1,121 @@
+"""The wing as a builder states it."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from airframe.schema.base import (
+    Angle,
+    Coordinate,
+    Distance,
+    FilmName,
+    Length,
+    LineName,
+    Share,
+    SheetName,
+    SolidName,
+    Table,
+)
+
+
+class WingPanel(Table):
+    """One panel of a half wing, root to tip."""
+
+    span_mm: Length
+    """Along the panel, not its shadow on the ground."""
+    tip_chord_mm: Length | None = None
+    """Default: as its root chord."""
+    sweep_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    """Of the leading edge, positive aft."""
+    dihedral_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    """Of this panel against the horizontal."""
+
+
+class Spar(Table):
+    """A strip under the wing's skin, the whole span."""
+
+    material: SolidName = "spruce"
+    width_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
+    """Along the chord."""
+    height_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    position_share: Share = Field(default="30 %")  # type: ignore[assignment]
+    """Of the chord, from the leading edge, to its middle."""
+
+
+class Dowel(Table):
+    """A dowel through both sides, for the rubber bands."""
+
+    station_mm: Coordinate
+    water_line_mm: Coordinate
+
+
+class Mounting(Table):
+    """Rubber bands over the wing, hooked on two dowels."""
+
+    front: Dowel
+    rear: Dowel
+    dowel_material: SolidName = "beech"
+    dowel_diameter_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
+    projection_mm: Length = Field(default="15 mm")  # type: ignore[assignment]
+    """How far a dowel stands out of each side."""
+    reinforcement: SheetName | None = None
+    """Plywood glued inside each side where a dowel passes; none if not given."""
+    reinforcement_size_mm: Length = Field(default="30 mm")  # type: ignore[assignment]
+    """Edge of the square plates."""
+    bands: int = Field(default=4, ge=0, le=30)
+    """Rubber bands over the wing."""
+    band_material: LineName = "rubber band"
+
+
+class Wing(Table):
+    """Both halves; the right one is stated."""
+
+    material: SheetName = "foam board 5 mm"
+    section: Literal["curved plate", "flat plate", "folded"] = "curved plate"
+    """curved plate: one scored and bent skin; folded: a lower and an upper skin from one sheet."""
+    root_chord_mm: Length
+    """On the centre plane."""
+    camber_share: Share = Field(default="6 %")  # type: ignore[assignment]
+    """Height of the section's upper face over its chord line, as a share of the chord."""
+    camber_position_share: Share = Field(default="35 %")  # type: ignore[assignment]
+    """Where that height is, from the leading edge."""
+    scores: int = Field(default=7, ge=1, le=40)
+    """Score lines from leading to trailing edge that bend the skin."""
+    nose_height_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    """Folded section only: height of the flat nose between lower and upper skin."""
+    station_mm: Coordinate
+    """Of the leading edge on the centre plane."""
+    water_line_mm: Coordinate | None = None
+    """Of the section's lowest line at the leading edge; default: the wing sits on the fuselage."""
+    incidence_rad: Angle | None = None
+    """Default: as the fuselage's top line lies under the wing."""
+    panels: tuple[WingPanel, ...] = Field(min_length=1)
+    """One half, root to tip."""
+    rib_positions: tuple[Distance, ...] = ()
+    """Distances of ribs' middles from the centre plane, along the panels; each makes a left and a right rib."""
+    centre_ribs: bool = True
+    """A rib over each fuselage side, following the fuselage's width."""
+    rib_material: SheetName | None = None
+    spar: Spar | None = None
+    joint_tape: FilmName | None = "reinforced tape"
+    """Tape over the centre and dihedral joints, both faces."""
+    joint_tape_width_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+    mounting: Mounting | None = None
+
+    @model_validator(mode="after")
+    def _makes_sense(self) -> Self:
+        half = sum(panel.span_mm for panel in self.panels)
+        outside = [r for r in self.rib_positions if r >= half]
+        if outside:
+            raise ValueError(f"a rib lies beyond the half span of {half:g} mm: {outside[0]:g} mm")
+        if self.section == "flat plate" and (self.rib_positions or self.spar):
+            raise ValueError("a flat plate has no room for ribs or a spar under it")
+        if any(abs(panel.dihedral_rad) > 1.0 or abs(panel.sweep_rad) > 1.0 for panel in self.panels):
+            raise ValueError("dihedral and sweep must stay within 57 deg")
+        if self.section != "flat plate" and not (
+            0.01 <= self.camber_share <= 0.2 and 0.1 <= self.camber_position_share <= 0.9
+        ):
+            raise ValueError("camber must be 1 to 20 %, its position 10 to 90 %")
+        return self

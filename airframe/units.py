@@ -1,0 +1,186 @@
+"""Quantities as a person types them ("84 mm", "3/16 in", "9 oz") and as a person reads them.
+
+Inside the package lengths are millimetres, masses grams, angles radians; this file is the door.
+Factors marked exact are exact by definition (international yard and pound, 1959).
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isfinite, pi
+from typing import Literal
+
+MM_PER_INCH = 25.4  # exact
+G_PER_OUNCE = 28.349523125  # exact, avoirdupois
+G_PER_POUND = 453.59237  # exact
+MM2_PER_M2 = 1e6
+MM2_PER_FT2 = (12 * MM_PER_INCH) ** 2
+MM2_PER_YD2 = (36 * MM_PER_INCH) ** 2
+MM3_PER_FT3 = (12 * MM_PER_INCH) ** 3
+MM3_PER_IN3 = MM_PER_INCH**3
+STANDARD_GRAVITY_M_S2 = 9.80665  # exact, ISO 80000-3
+
+System = Literal["metric", "imperial"]
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """One kind of quantity: its name in words, and what one of each unit is in internal units."""
+
+    name: str
+    internal: str
+    factors: dict[str, float]
+    example: str
+
+
+LENGTH = Dimension(
+    "length",
+    "mm",
+    {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH},
+    "84 mm",
+)
+MASS = Dimension("mass", "g", {"g": 1.0, "kg": 1000.0, "oz": G_PER_OUNCE, "lb": G_PER_POUND}, "12 g")
+ANGLE = Dimension("angle", "rad", {"deg": pi / 180.0, "rad": 1.0}, "15 deg")
+AREAL_WEIGHT = Dimension(
+    "weight of a sheet by area",
+    "g/mm^2",
+    {
+        "g/m^2": 1.0 / MM2_PER_M2,
+        "kg/m^2": 1000.0 / MM2_PER_M2,
+        "g/cm^2": 0.01,
+        "oz/ft^2": G_PER_OUNCE / MM2_PER_FT2,
+        "oz/yd^2": G_PER_OUNCE / MM2_PER_YD2,
+        "lb/ft^2": G_PER_POUND / MM2_PER_FT2,
+    },
+    "440 g/m^2",
+)
+DENSITY = Dimension(
+    "density",
+    "g/mm^3",
+    {
+        "kg/m^3": 1e-6,
+        "g/cm^3": 1e-3,
+        "lb/ft^3": G_PER_POUND / MM3_PER_FT3,
+        "oz/in^3": G_PER_OUNCE / MM3_PER_IN3,
+    },
+    "160 kg/m^3",
+)
+LINEAR_WEIGHT = Dimension(
+    "weight by length",
+    "g/mm",
+    {
+        "g/m": 1e-3,
+        "g/cm": 0.1,
+        "oz/ft": G_PER_OUNCE / (12 * MM_PER_INCH),
+        "oz/in": G_PER_OUNCE / MM_PER_INCH,
+    },
+    "6 g/m",
+)
+FRACTION = Dimension("share", "1", {"%": 0.01}, "6 %")
+
+DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, FRACTION)
+
+_SPELLINGS = {
+    "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+    "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
+    "metre": "m", "metres": "m", "meter": "m", "meters": "m",
+    "inch": "in", "inches": "in", "foot": "ft", "feet": "ft",
+    "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "kilogram": "kg", "kilograms": "kg",
+    "ounce": "oz", "ounces": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
+    "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
+}  # fmt: skip
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+NUMBER_PATTERN = rf"(?:[+-]?\d+\s+\d+\s*/\s*\d+|[+-]?\d+\s*/\s*\d+|{_NUMBER})"
+_QUANTITY = re.compile(rf"\s*(?P<number>{NUMBER_PATTERN})\s*(?P<unit>.*?)\s*")
+
+
+class UnitError(ValueError):
+    """A quantity that cannot be read; the message says what was given and what would do."""
+
+
+def parse(text: object, dimension: Dimension) -> float:
+    """The quantity in internal units.
+
+    Accepts "84 mm", "1.5 in", "3/16 in", "1 1/2 in". Raises UnitError for anything else: a bare
+    number, an unknown unit, a unit of another kind, or a number that is not finite.
+    """
+    units = ", ".join(dimension.factors)
+    if isinstance(text, bool) or not isinstance(text, (str, int, float)):
+        raise UnitError(f'needs a {dimension.name} with its unit, e.g. "{dimension.example}"')
+    if isinstance(text, (int, float)):
+        first = next(iter(dimension.factors))
+        raise UnitError(f'needs a unit ({units}), e.g. "{text:g} {first}"')
+    match = _QUANTITY.fullmatch(text)
+    if match is None:
+        raise UnitError(f'is not a {dimension.name}; write a number and a unit, e.g. "{dimension.example}"')
+    unit = _unit(match["unit"])
+    if unit not in dimension.factors:
+        raise UnitError(_wrong_unit(match["number"], match["unit"], unit, dimension))
+    value = _number(match["number"]) * dimension.factors[unit]
+    if not isfinite(value):
+        raise UnitError("is not a finite number")
+    return value
+
+
+def _unit(text: str) -> str:
+    plain = text.replace("²", "^2").replace("³", "^3").replace("**", "^").replace(" ", "")
+    parts = [_SPELLINGS.get(part.lower(), part) for part in plain.split("/")]
+    return re.sub(r"(?<=[a-z])([23])$", r"^\1", "/".join(parts))
+
+
+def _number(text: str) -> float:
+    if "/" not in text:
+        return float(text)
+    *whole, fraction = re.sub(r"\s*/\s*", "/", text.strip()).split()
+    numerator, denominator = fraction.split("/")
+    if int(denominator) == 0:
+        raise UnitError("divides by zero")
+    value = Fraction(int(numerator), int(denominator))
+    if whole:
+        integer = int(whole[0])
+        value = integer - value if whole[0].startswith("-") else integer + value
+    return float(value)
+
+
+def _wrong_unit(number: str, written: str, unit: str, dimension: Dimension) -> str:
+    units = ", ".join(dimension.factors)
+    if not unit:
+        first = next(iter(dimension.factors))
+        return f'needs a unit ({units}), e.g. "{number} {first}"'
+    for other in DIMENSIONS:
+        if unit in other.factors:
+            return f'"{written}" is a unit of {other.name}; a {dimension.name} is needed ({units})'
+    near = difflib.get_close_matches(unit, dimension.factors, n=1, cutoff=0.5)
+    hint = f'; did you mean "{number} {near[0]}"?' if near else ""
+    return f'"{written}" is not a unit of {dimension.name} ({units}){hint}'
+
+
+# --- what a person reads ---------------------------------------------------------------------------
+
+
+def length(value_mm: float, system: System = "metric") -> str:
+    """A length for a person: "214 mm" or "8.43 in"."""
+    if system == "imperial":
+        return f"{_plain(value_mm / MM_PER_INCH, 2)} in"
+    return f"{_plain(value_mm, 1 if abs(value_mm) < 100 else 0)} mm"
+
+
+def mass(value_g: float, system: System = "metric") -> str:
+    """A mass for a person: "118 g" or "4.16 oz"."""
+    if system == "imperial":
+        return f"{_plain(value_g / G_PER_OUNCE, 2)} oz"
+    return f"{_plain(value_g, 1)} g"
+
+
+def angle(value_rad: float) -> str:
+    """An angle for a person: "15.0 deg"."""
+    return f"{_plain(value_rad * 180.0 / pi, 1)} deg"
+
+
+def _plain(value: float, decimals: int) -> str:
+    text = f"{value:.{decimals}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
