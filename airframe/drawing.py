@@ -99,7 +99,7 @@ def _arc_points(start: Point2, end: Point2, bulge: float, sagitta_mm: float) -> 
     chord = hypot(end[0] - start[0], end[1] - start[1])
     radius = abs(chord / (2.0 * sin(angle / 2.0)))
     step = 2.0 * np.arccos(max(1.0 - sagitta_mm / radius, 0.5))
-    count = max(int(ceil(abs(angle) / step)), 2)
+    count = max(ceil(abs(angle) / step), 2)
     direction = atan2(end[1] - start[1], end[0] - start[0])
     # From the chord's middle to the centre: to the left by r cos(angle / 2) for a left-turning arc.
     offset = chord / (2.0 * tan(angle / 2.0))
@@ -274,6 +274,4 @@ class Part:
 
     def mirrored(self, name: str) -> Part:
         """The same part on the other side of the centre plane."""
-        return Part(
-            name, self.group, self.shape, self.place.mirrored(), self.material, self.mass_g, self.basis
-        )
+        return Part(name, self.group, self.shape, self.place.mirrored(), self.material, self.mass_g, self.basis)

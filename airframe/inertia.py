@@ -10,6 +10,7 @@ length (mm) of a bead. At unit weight per amount, amount and mass are the same n
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -112,7 +113,7 @@ def lamina(rings: list[Array]) -> Body:
     base = rings[0][0]
     for ring in rings:
         p = np.asarray(ring, dtype=np.float64) - base
-        for b, c in zip(p[1:-1], p[2:], strict=True):
+        for b, c in pairwise(p[1:]):
             corners = np.array([p[0], b, c])
             signed = 0.5 * float(np.cross(b - p[0], c - p[0]) @ normal)
             total = corners.sum(axis=0)

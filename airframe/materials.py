@@ -7,9 +7,7 @@ from typing import Literal
 
 Kind = Literal["sheet", "solid", "line", "film"]
 """sheet: cut from board of one thickness; solid: any shape; line: weighs by length; film: by area."""
-Look = Literal[
-    "foam", "plywood", "wood", "wire", "metal", "clear", "plastic", "rubber", "glue", "paint", "cell"
-]
+Look = Literal["foam", "plywood", "wood", "wire", "metal", "clear", "plastic", "rubber", "glue", "paint", "cell"]
 
 
 @dataclass(frozen=True)
@@ -56,15 +54,16 @@ def film(name: str, look: Look, areal_weight_g_m2: float, source: str) -> Materi
 
 
 _ESTIMATE = "estimate, no source: weigh your own"
+_PAPER_FACED = "paper-faced; 0.3-0.7 kg/m^2 by brand, from memory: weigh a sheet"
 _BIRCH = "maker's data sheet for 4 mm birch plywood, 660 kg/m^3 (secondary copy)"
 _WOOD = "USDA Wood Handbook, specific gravity at 12 % moisture x 1.12 (secondary; factor from memory)"
 _HOT_GLUE = "density 0.92-0.99 g/cm^3 (makers' data sheets)"
 _EPOXY = "density 1.14-1.18 g/cm^3 (maker's data sheet)"
 
 _TABLE = (
-    sheet("foam board 5 mm", "foam", 5.0, 440.0, "paper-faced; 0.3-0.7 kg/m^2 by brand, from memory: weigh a sheet"),
+    sheet("foam board 5 mm", "foam", 5.0, 440.0, _PAPER_FACED),
     sheet("foam board 3 mm", "foam", 3.0, 350.0, "paper-faced; " + _ESTIMATE),
-    sheet("foam board 3/16 in", "foam", 4.7625, 430.0, "paper-faced; 0.3-0.7 kg/m^2 by brand, from memory: weigh a sheet"),
+    sheet("foam board 3/16 in", "foam", 4.7625, 430.0, _PAPER_FACED),
     board("extruded foam 6 mm", "foam", 6.0, 33.0, "XPS, 33 kg/m^3, maker's data sheet to EN 13164"),
     board("extruded foam 3 mm", "foam", 3.0, 33.0, "XPS, 33 kg/m^3, maker's data sheet to EN 13164"),
     board("birch plywood 3 mm", "plywood", 3.0, 660.0, _BIRCH),

@@ -38,6 +38,11 @@ class Table(BaseModel):
     )
 
 
+def default(text: str) -> Any:
+    """The value of a key that is left out, written as a builder would write it."""
+    return Field(default=text)
+
+
 def _reader(dimension: units.Dimension) -> Callable[[object], object]:
     def read(value: object) -> object:
         return units.parse(value, dimension)
@@ -76,9 +81,7 @@ Coordinate = Annotated[
 Mass = Annotated[
     float, BeforeValidator(_reader(units.MASS)), Field(ge=0), WithJsonSchema(_json_schema(units.MASS, "[+]?"))
 ]
-Angle = Annotated[
-    float, BeforeValidator(_reader(units.ANGLE)), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))
-]
+Angle = Annotated[float, BeforeValidator(_reader(units.ANGLE)), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))]
 ArealWeight = Annotated[
     float,
     BeforeValidator(_reader(units.AREAL_WEIGHT)),

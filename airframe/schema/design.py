@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from airframe.materials import MATERIALS, Material
-from airframe.schema.base import FilmName, Length, LineName, Mass, Table
+from airframe.schema.base import FilmName, Length, LineName, Mass, Table, default
 from airframe.schema.equipment import AnyItem
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
@@ -20,9 +20,9 @@ from airframe.units import System
 class Stock(Table):
     """The sheets that the builder can buy or has."""
 
-    sheet_length_mm: Length = Field(default="762 mm")  # type: ignore[assignment]
+    sheet_length_mm: Length = default("762 mm")
     """Of a foam sheet: 30 in, the trade's common size (from memory)."""
-    sheet_width_mm: Length = Field(default="508 mm")  # type: ignore[assignment]
+    sheet_width_mm: Length = default("508 mm")
 
 
 class Glue(Table):

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from airframe.schema.base import Coordinate, Length, LineName, Mass, SolidName, Table
+from airframe.schema.base import Coordinate, Length, LineName, Mass, SolidName, Table, default
 
 Group = Literal["propulsion", "controls", "electrical", "payload", "fuselage", "landing gear"]
 ItemBasis = Literal["estimated", "weighed"]
@@ -24,8 +24,8 @@ class Item(Table):
     """Length (fore and aft), width, height."""
     station_mm: Coordinate
     """Of its middle, as are butt line and water line."""
-    butt_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
-    water_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    butt_line_mm: Coordinate = default("0 mm")
+    water_line_mm: Coordinate = default("0 mm")
     group: Group = "payload"
     place: Literal["inside", "outside"] = "inside"
     """Whether it belongs inside the fuselage."""
@@ -44,8 +44,8 @@ class RoundItem(Table):
     axis: Literal["station", "butt line", "water line"] = "station"
     """The direction its axis runs."""
     station_mm: Coordinate
-    butt_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
-    water_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    butt_line_mm: Coordinate = default("0 mm")
+    water_line_mm: Coordinate = default("0 mm")
     group: Group = "payload"
     place: Literal["inside", "outside"] = "inside"
     fitted: bool = True
@@ -74,7 +74,7 @@ class Battery(Table):
     cells: int | None = Field(default=None, ge=1, le=12)
     station_mm: Coordinate
     """Of its middle."""
-    butt_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    butt_line_mm: Coordinate = default("0 mm")
     water_line_mm: Coordinate
     """Of its underside: the tray's upper face."""
     tray_from_mm: Coordinate | None = None
@@ -100,9 +100,7 @@ class Battery(Table):
             base = self.options[self.use if self.use is not None else next(iter(self.options))]
         else:
             assert self.mass_g is not None and self.size is not None
-            return BatteryOption.model_construct(
-                mass_g=self.mass_g, basis=self.basis, size=self.size, cells=self.cells
-            )
+            return BatteryOption.model_construct(mass_g=self.mass_g, basis=self.basis, size=self.size, cells=self.cells)
         changes = {
             name: value
             for name, value in (("mass_g", self.mass_g), ("size", self.size), ("cells", self.cells))
@@ -120,8 +118,8 @@ class Motor(Table):
     diameter_mm: Length
     length_mm: Length
     """Of the case with its mount, without the shaft."""
-    shaft_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
-    shaft_length_mm: Length = Field(default="14 mm")  # type: ignore[assignment]
+    shaft_diameter_mm: Length = default("3 mm")
+    shaft_length_mm: Length = default("14 mm")
     """Ahead of the case; its mass is in the motor's."""
     group: Group = "propulsion"
     place: Literal["inside", "outside"] = "outside"
@@ -137,8 +135,8 @@ class Propeller(Table):
     diameter_mm: Length
     pitch_mm: Length
     blades: int = Field(default=2, ge=2, le=6)
-    hub_diameter_mm: Length = Field(default="14 mm")  # type: ignore[assignment]
-    hub_length_mm: Length = Field(default="8 mm")  # type: ignore[assignment]
+    hub_diameter_mm: Length = default("14 mm")
+    hub_length_mm: Length = default("8 mm")
     group: Group = "propulsion"
     place: Literal["inside", "outside"] = "outside"
     fitted: bool = True
@@ -151,9 +149,9 @@ class PushRod(Table):
     from_point: tuple[Coordinate, Coordinate, Coordinate]
     """Station, butt line, water line of the end at the servo."""
     to_point: tuple[Coordinate, Coordinate, Coordinate]
-    diameter_mm: Length = Field(default="1.2 mm")  # type: ignore[assignment]
+    diameter_mm: Length = default("1.2 mm")
     material: SolidName = "music wire"
-    end_length_mm: Length = Field(default="8 mm")  # type: ignore[assignment]
+    end_length_mm: Length = default("8 mm")
     """Of the bent-over end that goes through arm and horn, at each end."""
     group: Group = "controls"
     fitted: bool = True
@@ -166,7 +164,7 @@ class Lead(Table):
     path: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = Field(min_length=2)
     """Station, butt line, water line of each corner."""
     material: LineName = "servo lead"
-    slack_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    slack_mm: Coordinate = default("0 mm")
     """Extra length, spread along the path."""
     group: Group = "electrical"
     fitted: bool = True
@@ -178,10 +176,10 @@ class Screws(Table):
     kind: Literal["screws"]
     points: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = Field(min_length=1)
     """Station, butt line, water line of the underside of each head."""
-    diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
-    length_mm: Length = Field(default="12 mm")  # type: ignore[assignment]
-    head_diameter_mm: Length = Field(default="5.5 mm")  # type: ignore[assignment]
-    head_height_mm: Length = Field(default="2 mm")  # type: ignore[assignment]
+    diameter_mm: Length = default("3 mm")
+    length_mm: Length = default("12 mm")
+    head_diameter_mm: Length = default("5.5 mm")
+    head_height_mm: Length = default("2 mm")
     pointing: Literal["aft", "forward", "left", "right", "down", "up"] = "aft"
     """From head to tip."""
     material: SolidName = "steel"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from airframe.schema.base import Angle, Coordinate, Distance, Length, SheetName, Table
+from airframe.schema.base import Angle, Coordinate, Distance, Length, SheetName, Table, default
 
 Face = Literal["left", "right", "sides", "top", "bottom"]
 
@@ -63,16 +64,14 @@ class Opening(Table):
     """Sides: lower water line. Top and bottom: butt line of the left edge."""
     high_mm: Coordinate
     """Sides: upper water line. Top and bottom: butt line of the right edge."""
-    corner_radius_mm: Distance = Field(default="0 mm")  # type: ignore[assignment]
+    corner_radius_mm: Distance = default("0 mm")
     cover: bool = False
     """Whether the piece cut out is put back as a lid."""
 
     @model_validator(mode="after")
     def _ordered(self) -> Self:
         if self.to_station_mm <= self.from_station_mm or self.high_mm <= self.low_mm:
-            raise ValueError(
-                "the opening has no size: 'to_station' must exceed 'from_station' and 'high' 'low'"
-            )
+            raise ValueError("the opening has no size: 'to_station' must exceed 'from_station' and 'high' 'low'")
         return self
 
 
@@ -123,7 +122,7 @@ class Slot(Table):
 
     station_mm: Coordinate
     """Of its middle."""
-    butt_line_mm: Coordinate = Field(default="0 mm")  # type: ignore[assignment]
+    butt_line_mm: Coordinate = default("0 mm")
     length_mm: Length
     """Fore and aft."""
     width_mm: Length
@@ -154,7 +153,7 @@ class Shell(Table):
     material: SheetName | None = None
     end_formers: tuple[Literal["front", "rear"], ...] = ()
     """Flat formers inside the ends."""
-    former_rim_mm: Length = Field(default="10 mm")  # type: ignore[assignment]
+    former_rim_mm: Length = default("10 mm")
     """How much of an end former is left round its hole."""
 
     @model_validator(mode="after")
@@ -180,7 +179,7 @@ class Gussets(Table):
     """Right-angled triangles in the corners between firewall and sides."""
 
     material: SheetName = "birch plywood 3 mm"
-    leg_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    leg_mm: Length = default("20 mm")
     """Length of the two equal legs."""
     water_lines: tuple[Coordinate, ...] = ()
     """Upper faces of the gussets, one pair (left and right) for each."""
@@ -190,20 +189,20 @@ class Firewall(Table):
     """The plywood bulkhead that carries the motor; its front face is station 0."""
 
     material: SheetName = "birch plywood 3 mm"
-    down_thrust_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    down_thrust_rad: Angle = default("0 deg")
     """Positive points the propeller down."""
-    right_thrust_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    right_thrust_rad: Angle = default("0 deg")
     """Positive points the propeller to the right."""
     bolt_circle_mm: Length | None = None
     """Diameter of the circle of the motor's four bolts."""
-    bolt_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    bolt_diameter_mm: Length = default("3 mm")
     shaft_hole_mm: Length | None = None
     """Clearance hole for the motor's rear shaft, on the thrust line."""
     holes: tuple[Hole, ...] = ()
     """Wire and cable cut-outs."""
     doubler_material: SheetName | None = None
     """Plywood on the inside of the sides, glued to the firewall's edges; none if not given."""
-    doubler_behind_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+    doubler_behind_mm: Length = default("40 mm")
     """How far the doublers reach aft."""
     gussets_behind: Gussets | None = None
     gussets_ahead: Gussets | None = None
@@ -226,7 +225,7 @@ class Fuselage(Table):
     """Front to rear."""
     splice_station_mm: Coordinate | None = None
     """Where a side longer than the sheet is joined; default: the middle of the longest allowed front piece."""
-    splice_doubler_mm: Length = Field(default="80 mm")  # type: ignore[assignment]
+    splice_doubler_mm: Length = default("80 mm")
     """Length of the doubler inside a splice."""
     formers: tuple[Former, ...] = ()
     braces: tuple[Brace, ...] = ()
@@ -239,7 +238,7 @@ class Fuselage(Table):
     @model_validator(mode="after")
     def _makes_sense(self) -> Self:
         stations = [s.station_mm for s in self.stations]
-        if any(b <= a for a, b in zip(stations, stations[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(stations)):
             raise ValueError("stations must increase from front to rear")
         if stations[0] > 0:
             raise ValueError("the first station must be at or ahead of the firewall (station 0)")

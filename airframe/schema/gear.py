@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
-from airframe.schema.base import Coordinate, Length, Mass, SheetName, SolidName, Table
+from airframe.schema.base import Coordinate, Length, Mass, SheetName, SolidName, Table, default
 
 
 class Wheel(Table):
@@ -16,7 +16,7 @@ class Wheel(Table):
     width_mm: Length
     mass_g: Mass
     basis: Literal["estimated", "weighed"] = "estimated"
-    collar_mass_g: Mass = Field(default="0.8 g")  # type: ignore[assignment]
+    collar_mass_g: Mass = default("0.8 g")
     """Of each of the two collars that hold it."""
 
 
@@ -28,7 +28,7 @@ class GearPlate(Table):
     to_station_mm: Coordinate
     buttress_material: SheetName | None = None
     """An upright cross piece glued on the plate's rear edge; none if not given."""
-    buttress_height_mm: Length = Field(default="25 mm")  # type: ignore[assignment]
+    buttress_height_mm: Length = default("25 mm")
 
     @model_validator(mode="after")
     def _ordered(self) -> Self:
@@ -40,7 +40,7 @@ class GearPlate(Table):
 class Strut(Table):
     """A second wire from the plate to the axle, bound and soldered to the leg."""
 
-    wire_diameter_mm: Length = Field(default="2 mm")  # type: ignore[assignment]
+    wire_diameter_mm: Length = default("2 mm")
     station_mm: Coordinate
     """Where it leaves the plate."""
 
@@ -49,7 +49,7 @@ class Fairing(Table):
     """A flat strip along each leg."""
 
     material: SheetName = "balsa sheet 3 mm"
-    chord_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    chord_mm: Length = default("20 mm")
 
 
 class TailWheel(Table):
@@ -59,7 +59,7 @@ class TailWheel(Table):
     axle_station_mm: Coordinate
     pivot_station_mm: Coordinate
     """Where the wire leaves the fuselage's bottom."""
-    wire_diameter_mm: Length = Field(default="1.5 mm")  # type: ignore[assignment]
+    wire_diameter_mm: Length = default("1.5 mm")
     height_mm: Length
     """From the thrust line down to the bottom of the wheel, wire unloaded."""
     steerable: bool = True
@@ -74,7 +74,7 @@ class Skid(Table):
     contact_station_mm: Coordinate
     height_mm: Length
     """From the thrust line down to the lowest point."""
-    wire_diameter_mm: Length = Field(default="1.5 mm")  # type: ignore[assignment]
+    wire_diameter_mm: Length = default("1.5 mm")
 
 
 class NoseWheel(Table):
@@ -82,7 +82,7 @@ class NoseWheel(Table):
 
     wheel: Wheel
     axle_station_mm: Coordinate
-    wire_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    wire_diameter_mm: Length = default("3 mm")
     height_mm: Length
     """From the thrust line down to the bottom of the wheel."""
 
@@ -92,15 +92,15 @@ class Gear(Table):
 
     arrangement: Literal["tail wheel", "nose wheel", "none"] = "tail wheel"
     """none: hand launched, lands on its belly; the rest of the table is then ignored."""
-    track_mm: Length = Field(default="200 mm")  # type: ignore[assignment]
+    track_mm: Length = default("200 mm")
     """Between the middles of the main wheels."""
-    axle_station_mm: Coordinate = Field(default="100 mm")  # type: ignore[assignment]
+    axle_station_mm: Coordinate = default("100 mm")
     """Of the main wheels' axle."""
-    height_mm: Length = Field(default="160 mm")  # type: ignore[assignment]
+    height_mm: Length = default("160 mm")
     """From the thrust line down to the bottom of the main wheels, fuselage level."""
-    wire_diameter_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
+    wire_diameter_mm: Length = default("3 mm")
     wire_material: SolidName = "music wire"
-    bend_radius_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
+    bend_radius_mm: Length = default("6 mm")
     """Inside radius of every bend in the gear's wires."""
     leg_station_mm: Coordinate | None = None
     """Where the legs leave the plate; default: the middle of the plate."""

@@ -6,7 +6,7 @@ from typing import Self
 
 from pydantic import Field, model_validator
 
-from airframe.schema.base import Angle, Coordinate, Distance, Length, LineName, SheetName, Table
+from airframe.schema.base import Angle, Coordinate, Distance, Length, LineName, SheetName, Table, default
 
 
 class Stabiliser(Table):
@@ -26,13 +26,13 @@ class Stabiliser(Table):
 class Hinge(Table):
     """How a moving surface hangs on a fixed one."""
 
-    gap_mm: Distance = Field(default="1 mm")  # type: ignore[assignment]
-    bevel_rad: Angle = Field(default="45 deg")  # type: ignore[assignment]
+    gap_mm: Distance = default("1 mm")
+    bevel_rad: Angle = default("45 deg")
     """Of the moving surface's leading edge, on the face away from the glue strip."""
     material: LineName = "hot glue hinge"
     strips: int = Field(default=4, ge=1, le=20)
     """Separate strips of glue along the hinge line."""
-    strip_length_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+    strip_length_mm: Length = default("40 mm")
 
 
 class Elevator(Table):
@@ -42,12 +42,12 @@ class Elevator(Table):
     tip_chord_mm: Length | None = None
     split: bool = False
     """Two halves joined by a wire, with room for the rudder between them; otherwise one piece."""
-    split_gap_mm: Length = Field(default="30 mm")  # type: ignore[assignment]
+    split_gap_mm: Length = default("30 mm")
     """Between the halves, if split."""
-    joiner_wire_mm: Length = Field(default="2 mm")  # type: ignore[assignment]
+    joiner_wire_mm: Length = default("2 mm")
     """Diameter of the wire that joins split halves."""
-    throw_up_rad: Angle = Field(default="25 deg")  # type: ignore[assignment]
-    throw_down_rad: Angle = Field(default="25 deg")  # type: ignore[assignment]
+    throw_up_rad: Angle = default("25 deg")
+    throw_down_rad: Angle = default("25 deg")
     hinge: Hinge = Hinge()
 
 
@@ -67,9 +67,9 @@ class Rudder(Table):
 
     root_chord_mm: Length
     tip_chord_mm: Length | None = None
-    root_clearance_mm: Distance = Field(default="8 mm")  # type: ignore[assignment]
+    root_clearance_mm: Distance = default("8 mm")
     """How far its lower edge stays above the stabiliser's upper face."""
-    throw_rad: Angle = Field(default="30 deg")  # type: ignore[assignment]
+    throw_rad: Angle = default("30 deg")
     """To each side."""
     hinge: Hinge = Hinge()
 
@@ -78,12 +78,12 @@ class Horns(Table):
     """Control horns: small triangles standing on the moving surfaces."""
 
     material: SheetName = "birch plywood 1.5 mm"
-    height_mm: Length = Field(default="22 mm")  # type: ignore[assignment]
+    height_mm: Length = default("22 mm")
     """From the surface to the push-rod's hole."""
-    base_mm: Length = Field(default="22 mm")  # type: ignore[assignment]
-    elevator_butt_line_mm: Coordinate = Field(default="12 mm")  # type: ignore[assignment]
+    base_mm: Length = default("22 mm")
+    elevator_butt_line_mm: Coordinate = default("12 mm")
     """Of the elevator's horn, which hangs below."""
-    rudder_height_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    rudder_height_mm: Length = default("20 mm")
     """Of the rudder's horn, on its left face, above the rudder's lower edge."""
 
 

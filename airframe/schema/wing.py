@@ -17,6 +17,7 @@ from airframe.schema.base import (
     SheetName,
     SolidName,
     Table,
+    default,
 )
 
 
@@ -27,9 +28,9 @@ class WingPanel(Table):
     """Along the panel, not its shadow on the ground."""
     tip_chord_mm: Length | None = None
     """Default: as its root chord."""
-    sweep_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    sweep_rad: Angle = default("0 deg")
     """Of the leading edge, positive aft."""
-    dihedral_rad: Angle = Field(default="0 deg")  # type: ignore[assignment]
+    dihedral_rad: Angle = default("0 deg")
     """Of this panel against the horizontal."""
 
 
@@ -37,10 +38,10 @@ class Spar(Table):
     """A strip under the wing's skin, the whole span."""
 
     material: SolidName = "spruce"
-    width_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
+    width_mm: Length = default("6 mm")
     """Along the chord."""
-    height_mm: Length = Field(default="3 mm")  # type: ignore[assignment]
-    position_share: Share = Field(default="30 %")  # type: ignore[assignment]
+    height_mm: Length = default("3 mm")
+    position_share: Share = default("30 %")
     """Of the chord, from the leading edge, to its middle."""
 
 
@@ -57,12 +58,12 @@ class Mounting(Table):
     front: Dowel
     rear: Dowel
     dowel_material: SolidName = "beech"
-    dowel_diameter_mm: Length = Field(default="6 mm")  # type: ignore[assignment]
-    projection_mm: Length = Field(default="15 mm")  # type: ignore[assignment]
+    dowel_diameter_mm: Length = default("6 mm")
+    projection_mm: Length = default("15 mm")
     """How far a dowel stands out of each side."""
     reinforcement: SheetName | None = None
     """Plywood glued inside each side where a dowel passes; none if not given."""
-    reinforcement_size_mm: Length = Field(default="30 mm")  # type: ignore[assignment]
+    reinforcement_size_mm: Length = default("30 mm")
     """Edge of the square plates."""
     bands: int = Field(default=4, ge=0, le=30)
     """Rubber bands over the wing."""
@@ -77,13 +78,13 @@ class Wing(Table):
     """curved plate: one scored and bent skin; folded: a lower and an upper skin from one sheet."""
     root_chord_mm: Length
     """On the centre plane."""
-    camber_share: Share = Field(default="6 %")  # type: ignore[assignment]
+    camber_share: Share = default("6 %")
     """Height of the section's upper face over its chord line, as a share of the chord."""
-    camber_position_share: Share = Field(default="35 %")  # type: ignore[assignment]
+    camber_position_share: Share = default("35 %")
     """Where that height is, from the leading edge."""
     scores: int = Field(default=7, ge=1, le=40)
     """Score lines from leading to trailing edge that bend the skin."""
-    nose_height_mm: Length = Field(default="20 mm")  # type: ignore[assignment]
+    nose_height_mm: Length = default("20 mm")
     """Folded section only: height of the flat nose between lower and upper skin."""
     station_mm: Coordinate
     """Of the leading edge on the centre plane."""
@@ -101,7 +102,7 @@ class Wing(Table):
     spar: Spar | None = None
     joint_tape: FilmName | None = "reinforced tape"
     """Tape over the centre and dihedral joints, both faces."""
-    joint_tape_width_mm: Length = Field(default="40 mm")  # type: ignore[assignment]
+    joint_tape_width_mm: Length = default("40 mm")
     mounting: Mounting | None = None
 
     @model_validator(mode="after")
