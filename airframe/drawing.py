@@ -10,7 +10,7 @@ Lengths are mm, angles radians.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, ceil, cos, hypot, pi, sin, tan
 from typing import Literal
 
@@ -274,4 +274,4 @@ class Part:
 
     def mirrored(self, name: str) -> Part:
         """The same part on the other side of the centre plane."""
-        return Part(name, self.group, self.shape, self.place.mirrored(), self.material, self.mass_g, self.basis)
+        return replace(self, name=name, place=self.place.mirrored())

@@ -1,0 +1,297 @@
+"""Where things sit: the lines of the fuselage and the frames of wing and tail, before any part exists.
+
+Every part family asks here for what it shares with the others (how wide the fuselage is under the
+wing, where the gear plate interrupts the floor), so the families need not know each other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import atan2, ceil, cos, sin, tan
+from typing import Literal
+
+import numpy as np
+
+from airframe import curves
+from airframe.axes import Array, Place, about_x, about_y, about_z, at
+from airframe.schema.design import Design
+from airframe.schema.wing import Dowel
+
+Edge = Literal["top", "bottom"]
+
+CURVE_STEP_MM = 25.0
+"""A curved top or bottom line is cut and scored in straight steps of about this length."""
+
+
+@dataclass(frozen=True)
+class WingPanelLayout:
+    """One panel of the right half wing; own frame: x aft, y along the panel, z up from the section's lowest line."""
+
+    number: int
+    span_mm: float
+    root_chord_mm: float
+    tip_chord_mm: float
+    tip_offset_mm: float
+    """How far the tip's leading edge lies aft of the root's."""
+    from_centre_mm: float
+    """Distance of the panel's root from the centre plane, along the panels inboard of it."""
+    place: Place
+    """Carries the panel's frame (origin: leading edge of its root, lowest line) into the aeroplane."""
+    root_cut: tuple[float, float, float]
+    """Normal, in the panel's frame, of the plane through the root's lowest line where it meets its neighbour."""
+    tip_cut: tuple[float, float, float]
+
+    def chord_mm(self, y_mm: float) -> float:
+        """Chord at a distance along the panel."""
+        return self.root_chord_mm + (self.tip_chord_mm - self.root_chord_mm) * y_mm / self.span_mm
+
+    def leading_edge_mm(self, y_mm: float) -> float:
+        """Own x of the leading edge at a distance along the panel."""
+        return self.tip_offset_mm * y_mm / self.span_mm
+
+
+@dataclass(frozen=True)
+class MeanChord:
+    """The mean aerodynamic chord of the wing's plan: integral of c^2 dy / integral of c dy (Anderson, from memory)."""
+
+    length_mm: float
+    leading_edge_mm: float
+    """Station of its leading edge."""
+    area_mm2: float
+    """Of the whole wing's plan (shadow on the ground), both halves."""
+    span_mm: float
+    """Tip to tip, of the shadow."""
+
+
+class Layout:
+    """Derived positions of one design; all in the aeroplane's frame."""
+
+    def __init__(self, design: Design) -> None:
+        self.design = design
+
+    # --- fuselage lines ----------------------------------------------------------------------------
+
+    @cached_property
+    def nose_mm(self) -> float:
+        """Station of the sides' front end."""
+        return self.design.fuselage.stations[0].station_mm
+
+    @cached_property
+    def tail_mm(self) -> float:
+        """Station of the sides' rear end."""
+        return self.design.fuselage.stations[-1].station_mm
+
+    @cached_property
+    def side_thickness_mm(self) -> float:
+        """Thickness of the fuselage's sheet."""
+        return self.design.material(self.design.fuselage.material).thickness_mm
+
+    @cached_property
+    def _edge_table(self) -> dict[Edge, Array]:
+        rows = self.design.fuselage.stations
+        x = np.array([row.station_mm for row in rows])
+        curved = self.design.fuselage.line == "curved"
+        tables: dict[Edge, Array] = {}
+        for edge in ("top", "bottom"):
+            z = np.array([getattr(row, f"{edge}_mm") for row in rows])
+            grid = _refined(x) if curved else x
+            tables[edge] = np.column_stack([grid, curves.smooth(x, z, grid) if curved else z])  # type: ignore[index]
+        return tables
+
+    def water_line_mm(self, edge: Edge, x_mm: float) -> float:
+        """Water line of the sides' top or bottom edge at a station."""
+        table = self._edge_table[edge]
+        return float(np.interp(x_mm, table[:, 0], table[:, 1]))
+
+    def edge_points(self, edge: Edge, from_mm: float, to_mm: float) -> Array:
+        """The straight steps (n, 2) of (station, water line) of an edge between two stations."""
+        table = self._edge_table[edge]
+        inside = table[(table[:, 0] > from_mm + 1e-6) & (table[:, 0] < to_mm - 1e-6)]
+        ends = [[x, self.water_line_mm(edge, x)] for x in (from_mm, to_mm)]
+        return np.vstack([ends[:1], inside, ends[1:]])
+
+    def slope_rad(self, edge: Edge, from_mm: float, to_mm: float) -> float:
+        """How steeply an edge falls going aft between two stations: positive when its rear end is lower."""
+        fall = self.water_line_mm(edge, from_mm) - self.water_line_mm(edge, to_mm)
+        return atan2(fall, to_mm - from_mm)
+
+    @cached_property
+    def taper_rad(self) -> float:
+        """Angle by which each side turns in behind the taper station; 0 without taper."""
+        fuselage = self.design.fuselage
+        if fuselage.tail_width_mm is None or fuselage.taper_station_mm is None:
+            return 0.0
+        return atan2((fuselage.width_mm - fuselage.tail_width_mm) / 2.0, self.tail_mm - fuselage.taper_station_mm)
+
+    def half_width_mm(self, x_mm: float) -> float:
+        """Butt line of the right side's outer face."""
+        fuselage = self.design.fuselage
+        aft = max(x_mm - (fuselage.taper_station_mm or 0.0), 0.0) if self.taper_rad else 0.0
+        return fuselage.width_mm / 2.0 - aft * tan(self.taper_rad)
+
+    def inner_half_width_mm(self, x_mm: float) -> float:
+        """Butt line of the right side's inner face."""
+        fuselage = self.design.fuselage
+        is_aft = self.taper_rad and x_mm > (fuselage.taper_station_mm or 0.0)
+        across = self.side_thickness_mm / cos(self.taper_rad) if is_aft else self.side_thickness_mm
+        # Just behind the score the inner face is still that of the straight part.
+        return min(self.half_width_mm(x_mm) - across, fuselage.width_mm / 2.0 - self.side_thickness_mm)
+
+    def closing_thickness_mm(self, edge: Edge, x_mm: float) -> float:
+        """How much of the height at a station is taken by a deck, floor or gear plate set in between the sides."""
+        covers = [
+            self.design.material(deck.material or self.design.fuselage.material).thickness_mm
+            for deck in self.design.fuselage.decks
+            if deck.face == edge and deck.fit == "between" and deck.from_station_mm <= x_mm <= deck.to_station_mm
+        ]
+        plate = self.gear_plate
+        if edge == "bottom" and plate is not None and plate.from_mm <= x_mm <= plate.to_mm:
+            covers.append(plate.thickness_mm)
+        return max(covers, default=0.0)
+
+    def clear_height_mm(self, from_mm: float, to_mm: float) -> tuple[float, float]:
+        """Lowest and highest water line free between floor and deck over a stretch of stations."""
+        low, high = -np.inf, np.inf
+        for x in (from_mm, (from_mm + to_mm) / 2.0, to_mm):
+            floor = self.closing_thickness_mm("bottom", x) / cos(self._slope_at("bottom", x))
+            deck = self.closing_thickness_mm("top", x) / cos(self._slope_at("top", x))
+            low = max(low, self.water_line_mm("bottom", x) + floor)
+            high = min(high, self.water_line_mm("top", x) - deck)
+        return float(low), float(high)
+
+    def _slope_at(self, edge: Edge, x_mm: float) -> float:
+        return self.slope_rad(edge, x_mm - 0.5, x_mm + 0.5)
+
+    # --- landing gear plate ---------------------------------------------------------------------------
+
+    @cached_property
+    def gear_plate(self) -> GearPlateLayout | None:
+        """The gear plate's stretch of the floor, or None."""
+        gear = self.design.gear
+        if gear.arrangement == "none" or gear.plate is None:
+            return None
+        plate = gear.plate
+        thickness = self.design.material(plate.material).thickness_mm
+        return GearPlateLayout(plate.from_station_mm, plate.to_station_mm, thickness)
+
+    # --- wing ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def wing_incidence_rad(self) -> float:
+        """As stated, or as the fuselage's top line lies under the root chord."""
+        wing = self.design.wing
+        if wing.incidence_rad is not None:
+            return wing.incidence_rad
+        return self.slope_rad("top", wing.station_mm, wing.station_mm + wing.root_chord_mm)
+
+    @cached_property
+    def wing_place(self) -> Place:
+        """Carries the wing's frame into the aeroplane; origin: leading edge at the centre, lowest line of the section."""
+        wing = self.design.wing
+        z = wing.water_line_mm
+        if z is None:
+            z = self.water_line_mm("top", wing.station_mm)
+        return at(wing.station_mm, 0.0, z).after(about_y(self.wing_incidence_rad))
+
+    @cached_property
+    def wing_panels(self) -> tuple[WingPanelLayout, ...]:
+        """The panels of the right half, root to tip."""
+        wing = self.design.wing
+        dihedrals = [panel.dihedral_rad for panel in wing.panels]
+        inboard = [-dihedrals[0], *dihedrals[:-1]]
+        outboard = [*dihedrals[1:], dihedrals[-1]]
+        x, y, z = 0.0, 0.0, 0.0
+        chord, run = wing.root_chord_mm, 0.0
+        panels = []
+        for i, panel in enumerate(wing.panels):
+            tip_chord = panel.tip_chord_mm if panel.tip_chord_mm is not None else chord
+            gamma = panel.dihedral_rad
+            before, after = (gamma - inboard[i]) / 2.0, (outboard[i] - gamma) / 2.0
+            offset = panel.span_mm * tan(panel.sweep_rad)
+            panels.append(
+                WingPanelLayout(
+                    number=i + 1,
+                    span_mm=panel.span_mm,
+                    root_chord_mm=chord,
+                    tip_chord_mm=tip_chord,
+                    tip_offset_mm=offset,
+                    from_centre_mm=run,
+                    place=self.wing_place.after(at(x, y, z)).after(about_x(gamma)),
+                    root_cut=(0.0, cos(before), -sin(before)),
+                    tip_cut=(0.0, cos(after), sin(after)),
+                )
+            )
+            x += offset
+            y += panel.span_mm * cos(gamma)
+            z += panel.span_mm * sin(gamma)
+            chord, run = tip_chord, run + panel.span_mm
+        return tuple(panels)
+
+    def wing_panel_at(self, distance_mm: float) -> tuple[WingPanelLayout, float]:
+        """The panel at a distance from the centre along the panels, and how far out on it."""
+        for panel in reversed(self.wing_panels):
+            if distance_mm >= panel.from_centre_mm:
+                return panel, distance_mm - panel.from_centre_mm
+        return self.wing_panels[0], distance_mm
+
+    @cached_property
+    def mean_chord(self) -> MeanChord:
+        """Mean aerodynamic chord, exact for straight-edged panels."""
+        area = moment = station = half_span = 0.0
+        cos_incidence = cos(self.wing_incidence_rad)
+        for panel in self.wing_panels:
+            a, b = panel.root_chord_mm, panel.tip_chord_mm
+            width = panel.span_mm * cos(self.design.wing.panels[panel.number - 1].dihedral_rad)
+            root_x = float(panel.place.origin[0])
+            tip_x = root_x + panel.tip_offset_mm * cos_incidence
+            area += width * (a + b) / 2.0
+            moment += width * (a * a + a * b + b * b) / 3.0
+            station += width * (root_x * (2.0 * a + b) + tip_x * (a + 2.0 * b)) / 6.0
+            half_span += width
+        return MeanChord(moment / area, station / area, 2.0 * area * cos_incidence, 2.0 * half_span)
+
+    @cached_property
+    def dowels(self) -> tuple[Dowel, ...]:
+        """The dowels that pass through both sides."""
+        mounting = self.design.wing.mounting
+        return () if mounting is None else (mounting.front, mounting.rear)
+
+    # --- tail --------------------------------------------------------------------------------------------
+
+    @cached_property
+    def stabiliser_place(self) -> Place:
+        """Carries the stabiliser's frame into the aeroplane; origin: leading edge on the centre plane, lower face."""
+        stabiliser = self.design.tail.stabiliser
+        x = stabiliser.station_mm
+        if stabiliser.water_line_mm is not None:
+            return at(x, 0.0, stabiliser.water_line_mm)
+        rear = min(x + stabiliser.root_chord_mm, self.tail_mm)
+        slope = self.slope_rad("top", x, rear) if rear > x else 0.0
+        return at(x, 0.0, self.water_line_mm("top", x)).after(about_y(slope))
+
+    # --- thrust line ---------------------------------------------------------------------------------------
+
+    @cached_property
+    def thrust_place(self) -> Place:
+        """The firewall's frame: origin on its front face and the thrust line, x aft along the thrust axis.
+
+        Down thrust lowers the propeller (-x end), right thrust turns it to the right wing (+y).
+        """
+        firewall = self.design.fuselage.firewall
+        return about_z(-firewall.right_thrust_rad).after(about_y(-firewall.down_thrust_rad))
+
+
+@dataclass(frozen=True)
+class GearPlateLayout:
+    """The stretch of the floor that the gear plate takes."""
+
+    from_mm: float
+    to_mm: float
+    thickness_mm: float
+
+
+def _refined(x: Array) -> Array:
+    grid = [np.linspace(a, b, max(ceil((b - a) / CURVE_STEP_MM), 1) + 1)[:-1] for a, b in pairwise(x)]
+    return np.concatenate([*grid, x[-1:]])
