@@ -1,0 +1,68 @@
+"""Writes a file whole or not at all: no command ever leaves half a result behind."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from pathlib import Path
+
+
+class WriteError(OSError):
+    """A file that could not be written; the message names the file and the reason."""
+
+
+def write_whole(path: Path | str, data: bytes) -> None:
+    """Write the file so that it holds either its old content or all of the new.
+
+    The bytes go to a temporary file in the same folder, to the disk, and then take the file's name in
+    one step. A link is followed: the file it points to is replaced. Raises WriteError (no such folder,
+    read-only, disk full); whatever goes wrong, Ctrl-C included, the temporary file is removed.
+    """
+    try:
+        target = Path(os.path.realpath(path))
+        mode = _mode(target)
+        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".part", dir=target.parent)
+    except (OSError, ValueError) as error:
+        raise _explained(path, error) from error
+    try:
+        with open(handle, "wb") as file:  # noqa: PTH123 - an open handle, not a path
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(temporary).chmod(mode)
+        Path(temporary).replace(target)
+    except BaseException as error:
+        with contextlib.suppress(OSError):
+            Path(temporary).unlink()
+        if isinstance(error, OSError):
+            raise _explained(path, error) from error
+        raise
+
+
+def write_new(path: Path | str, data: bytes) -> None:
+    """Write a file that must not be there yet; as `write_whole` otherwise."""
+    if os.path.lexists(path):
+        message = f"cannot write {path}: it is already there; choose another name, or remove it first"
+        raise WriteError(message)
+    write_whole(path, data)
+
+
+def _mode(target: Path) -> int:
+    """The permissions the file has, or those any new file would get."""
+    if target.exists():
+        return target.stat().st_mode & 0o777
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _explained(path: Path | str, error: Exception) -> WriteError:
+    target = Path(path)
+    if isinstance(error, FileNotFoundError) and not target.parent.exists():
+        reason = f"there is no folder {target.parent}"
+    elif isinstance(error, IsADirectoryError) or (isinstance(error, OSError) and target.is_dir()):
+        reason = "it is a folder"
+    else:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+    return WriteError(f"cannot write {path}: {reason}")
