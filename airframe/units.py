@@ -14,12 +14,13 @@ from math import isfinite, pi
 from typing import Literal
 
 MM_PER_INCH = 25.4  # exact
+MM_PER_FOOT = 304.8  # exact
 G_PER_OUNCE = 28.349523125  # exact, avoirdupois
 G_PER_POUND = 453.59237  # exact
 MM2_PER_M2 = 1e6
-MM2_PER_FT2 = (12 * MM_PER_INCH) ** 2
-MM2_PER_YD2 = (36 * MM_PER_INCH) ** 2
-MM3_PER_FT3 = (12 * MM_PER_INCH) ** 3
+MM2_PER_FT2 = MM_PER_FOOT**2
+MM2_PER_YD2 = (3 * MM_PER_FOOT) ** 2
+MM3_PER_FT3 = MM_PER_FOOT**3
 MM3_PER_IN3 = MM_PER_INCH**3
 STANDARD_GRAVITY_M_S2 = 9.80665  # exact, ISO 80000-3
 
@@ -35,11 +36,21 @@ class Dimension:
     factors: dict[str, float]
     example: str
 
+    @property
+    def units(self) -> str:
+        """The units a person may write, as a list in words."""
+        return ", ".join(self.factors)
+
+    @property
+    def with_article(self) -> str:
+        """The name with its article: "a length", "an angle"."""
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
+
 
 LENGTH = Dimension(
     "length",
     "mm",
-    {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH},
+    {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": MM_PER_FOOT},
     "84 mm",
 )
 MASS = Dimension("mass", "g", {"g": 1.0, "kg": 1000.0, "oz": G_PER_OUNCE, "lb": G_PER_POUND}, "12 g")
@@ -74,7 +85,7 @@ LINEAR_WEIGHT = Dimension(
     {
         "g/m": 1e-3,
         "g/cm": 0.1,
-        "oz/ft": G_PER_OUNCE / (12 * MM_PER_INCH),
+        "oz/ft": G_PER_OUNCE / MM_PER_FOOT,
         "oz/in": G_PER_OUNCE / MM_PER_INCH,
     },
     "6 g/m",
@@ -93,9 +104,14 @@ _SPELLINGS = {
     "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
 }  # fmt: skip
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
-NUMBER_PATTERN = rf"(?:[+-]?\d+\s+\d+\s*/\s*\d+|[+-]?\d+\s*/\s*\d+|{_NUMBER})"
-_QUANTITY = re.compile(rf"\s*(?P<number>{NUMBER_PATTERN})\s*(?P<unit>.*?)\s*")
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
+NUMBER_PATTERN = rf"(?:[0-9]+\s+[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+|{_NUMBER})"
+"""A number without its sign: "84", "1.5", "3/16", "1 1/2"."""
+_QUANTITY = re.compile(rf"\s*(?P<sign>[+-]?)(?P<number>{NUMBER_PATTERN})\s*(?P<unit>.*?)\s*", re.DOTALL)
+_MARKS = {'"': "in", "''": "in", "\u2033": "in", "'": "ft", "\u2032": "ft"}
+"""What the marks for inches and feet stand for; too easily lost between quotes to be accepted."""
+LONGEST_TEXT = 80
+"""Characters; no quantity needs more, and a number of thousands of digits is a mistake or mischief."""
 
 
 class UnitError(ValueError):
@@ -105,25 +121,36 @@ class UnitError(ValueError):
 def parse(text: object, dimension: Dimension) -> float:
     """The quantity in internal units.
 
-    Accepts "84 mm", "1.5 in", "3/16 in", "1 1/2 in". Raises UnitError for anything else: a bare
-    number, an unknown unit, a unit of another kind, or a number that is not finite.
+    Accepts "84 mm", "1.5 in", "3/16 in", "1 1/2 in", and units in words ("inches"). Raises UnitError for
+    anything else: a bare number, an unknown unit, a unit of another kind, or a number that is not finite.
     """
-    units = ", ".join(dimension.factors)
-    if isinstance(text, bool) or not isinstance(text, (str, int, float)):
-        raise UnitError(f'needs a {dimension.name} with its unit, e.g. "{dimension.example}"')
-    if isinstance(text, (int, float)):
-        first = next(iter(dimension.factors))
-        raise UnitError(f'needs a unit ({units}), e.g. "{text:g} {first}"')
-    match = _QUANTITY.fullmatch(text)
+    if isinstance(text, (int, float)) and not isinstance(text, bool):
+        raise UnitError(f'needs a unit ({dimension.units}), e.g. "{_with_unit(text, dimension)}"')
+    if not isinstance(text, str):
+        raise UnitError(f'needs {dimension.with_article} with its unit, e.g. "{dimension.example}"')
+    match = _QUANTITY.fullmatch(text) if len(text) <= LONGEST_TEXT else None
     if match is None:
-        raise UnitError(f'is not a {dimension.name}; write a number and a unit, e.g. "{dimension.example}"')
+        raise UnitError(_unreadable(text, dimension))
     unit = _unit(match["unit"])
     if unit not in dimension.factors:
-        raise UnitError(_wrong_unit(match["number"], match["unit"], unit, dimension))
+        raise UnitError(_wrong_unit(match["sign"] + match["number"], match["unit"], unit, dimension))
     value = _number(match["number"]) * dimension.factors[unit]
     if not isfinite(value):
-        raise UnitError("is not a finite number")
-    return value
+        raise UnitError("is too large a number")
+    return -value if match["sign"] == "-" else value
+
+
+def pattern(dimension: Dimension, sign: str = "[+-]?") -> str:
+    """A regular expression, in the dialect JSON Schema asks for, of what `parse` reads in a dimension.
+
+    The sign is a pattern too. Every text that it matches is read, unless its number is too large; the few odd spellings that are read but
+    not matched are blanks within a unit ("g / m^2") and words within a compound ("grams/m^2").
+    """
+    powers = [unit.replace("^", mark) for unit in dimension.factors for mark in ("^", "**", "")]
+    raised = [unit.replace("^2", "²").replace("^3", "³") for unit in dimension.factors]
+    words = [word for word, unit in _SPELLINGS.items() if unit in dimension.factors]
+    allowed = "|".join(re.escape(unit) for unit in dict.fromkeys([*powers, *raised, *words]))
+    return rf"^\s*{sign}{NUMBER_PATTERN}\s*(?:{allowed})\s*$"
 
 
 def _unit(text: str) -> str:
@@ -135,28 +162,45 @@ def _unit(text: str) -> str:
 def _number(text: str) -> float:
     if "/" not in text:
         return float(text)
-    *whole, fraction = re.sub(r"\s*/\s*", "/", text.strip()).split()
-    numerator, denominator = fraction.split("/")
-    if int(denominator) == 0:
+    *whole, fraction = re.sub(r"\s*/\s*", "/", text).split()
+    numerator, denominator = (int(part) for part in fraction.split("/"))
+    if denominator == 0:
         raise UnitError("divides by zero")
-    value = Fraction(int(numerator), int(denominator))
-    if whole:
-        integer = int(whole[0])
-        value = integer - value if whole[0].startswith("-") else integer + value
-    return float(value)
+    return float(Fraction(numerator, denominator) + (int(whole[0]) if whole else 0))
+
+
+def _with_unit(number: float, dimension: Dimension) -> str:
+    """What a person who left the unit out may have meant."""
+    if isinstance(number, float) and not isfinite(number):
+        return dimension.example
+    if abs(number) > 1e9:
+        return dimension.example
+    if dimension is FRACTION and 0 < abs(number) < 1:
+        return f"{number * 100:g} %"
+    return f"{number:g} {next(iter(dimension.factors))}"
+
+
+def _unreadable(text: str, dimension: Dimension) -> str:
+    if re.search(r"[0-9],[0-9]", text):
+        return f'is not {dimension.with_article}: write the decimal comma as a point, e.g. "{dimension.example}"'
+    return f'is not {dimension.with_article}; write a number and a unit, e.g. "{dimension.example}"'
 
 
 def _wrong_unit(number: str, written: str, unit: str, dimension: Dimension) -> str:
-    units = ", ".join(dimension.factors)
     if not unit:
-        first = next(iter(dimension.factors))
-        return f'needs a unit ({units}), e.g. "{number} {first}"'
+        return f'needs a unit ({dimension.units}), e.g. "{number} {next(iter(dimension.factors))}"'
+    if _MARKS.get(unit) in dimension.factors:
+        return f'write the unit in letters: "{number} {_MARKS[unit]}"'
+    if unit.lower() in dimension.factors:
+        return f'"{written}" is not a unit of {dimension.name}; did you mean "{number} {unit.lower()}"?'
     for other in DIMENSIONS:
         if unit in other.factors:
-            return f'"{written}" is a unit of {other.name}; a {dimension.name} is needed ({units})'
+            return f'"{written}" is a unit of {other.name}; {dimension.with_article} is needed ({dimension.units})'
+    if not unit[0].isalpha():
+        return _unreadable(number + written, dimension)
     near = difflib.get_close_matches(unit, dimension.factors, n=1, cutoff=0.5)
     hint = f'; did you mean "{number} {near[0]}"?' if near else ""
-    return f'"{written}" is not a unit of {dimension.name} ({units}){hint}'
+    return f'"{written}" is not a unit of {dimension.name} ({dimension.units}){hint}'
 
 
 # --- what a person reads ---------------------------------------------------------------------------

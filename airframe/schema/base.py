@@ -10,10 +10,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema
 
 from airframe import units
-from airframe.materials import Kind
+from airframe.materials import MATERIALS, Kind
 
 SUFFIXES = ("_mm", "_g", "_rad", "_share")
 
@@ -51,11 +52,10 @@ def _reader(dimension: units.Dimension) -> Callable[[object], object]:
 
 
 def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
-    allowed = "|".join(unit.replace("^", "\\^") for unit in dimension.factors)
     return {
         "type": "string",
-        "pattern": rf"^\s*{sign}{units.NUMBER_PATTERN.replace('[+-]?', '')}\s*({allowed})\s*$",
-        "description": f"a {dimension.name} with its unit ({', '.join(dimension.factors)})",
+        "pattern": units.pattern(dimension, sign),
+        "description": f"{dimension.with_article} with its unit ({dimension.units})",
         "examples": [dimension.example],
     }
 
@@ -113,6 +113,11 @@ class MaterialOf:
     """Marks a field that names a material, and says of which kind it must be."""
 
     kind: Kind
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """The names an editor may offer; a design's own materials are as good, so none is refused."""
+        names = [name for name, material in MATERIALS.items() if material.kind == self.kind]
+        return handler(core) | {"description": f"name of a material of kind {self.kind}", "examples": names}
 
 
 SheetName = Annotated[str, MaterialOf("sheet")]

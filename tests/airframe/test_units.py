@@ -1,0 +1,180 @@
+"""Quantities as a person types them, against an independent unit library as the oracle."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from math import isclose, pi
+
+import pint  # noqa: TID251 - the oracle
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from airframe import units
+from airframe.units import ANGLE, AREAL_WEIGHT, DENSITY, DIMENSIONS, FRACTION, LENGTH, LINEAR_WEIGHT, MASS
+
+ORACLE = pint.UnitRegistry()
+OUNCE_AND_SO_ON = {"oz": "ounce", "lb": "pound", "%": "percent"}
+EVERY_UNIT = [(dimension, unit) for dimension in DIMENSIONS for unit in dimension.factors]
+RELATIVE = 1e-12
+"""Of a quantity: a few roundings of double precision."""
+
+
+def oracle(number: float, unit: str, dimension: units.Dimension) -> float:
+    """The quantity in internal units by the other library."""
+    spelled = re.sub(r"[a-z%]+", lambda m: OUNCE_AND_SO_ON.get(m[0], m[0]), unit)
+    internal = "dimensionless" if dimension is FRACTION else dimension.internal
+    return float(ORACLE.Quantity(number, spelled).to(internal).magnitude)
+
+
+@pytest.mark.parametrize(("dimension", "unit"), EVERY_UNIT, ids=lambda value: getattr(value, "name", value))
+def test_every_factor(dimension: units.Dimension, unit: str) -> None:
+    """One of each unit is what the oracle says it is."""
+    assert isclose(units.parse(f"1 {unit}", dimension), oracle(1.0, unit, dimension), rel_tol=RELATIVE)
+
+
+@given(
+    st.sampled_from(EVERY_UNIT),
+    st.floats(-1e9, 1e9, allow_nan=False),
+    st.sampled_from(["", " ", "  ", "\t"]),
+    st.sampled_from(["", " "]),
+)
+@example((LENGTH, "mm"), 1e-7, "", "")
+def test_any_number_in_any_unit(choice: tuple[units.Dimension, str], number: float, gap: str, around: str) -> None:
+    """Whatever the number and the blanks, the quantity is the oracle's."""
+    dimension, unit = choice
+    read = units.parse(f"{around}{number!r}{gap}{unit}{around}", dimension)
+    assert isclose(read, oracle(number, unit, dimension), rel_tol=RELATIVE, abs_tol=0.0)
+
+
+@given(st.integers(0, 99), st.integers(0, 99), st.integers(1, 99), st.sampled_from(["", "+", "-"]))
+def test_fractions(whole: int, numerator: int, denominator: int, sign: str) -> None:
+    """A mixed fraction is exactly rounded, and its sign holds for the whole of it."""
+    expected = float(whole + Fraction(numerator, denominator)) * 25.4 * (-1 if sign == "-" else 1)
+    assert units.parse(f"{sign}{whole} {numerator}/{denominator} in", LENGTH) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "expected"),
+    [
+        ("3/16 in", LENGTH, 4.7625),
+        ("1 1/2 in", LENGTH, 38.1),
+        ("-3/4 in", LENGTH, -19.05),
+        ("-0 1/2 in", LENGTH, -12.7),
+        ("+2 in", LENGTH, 50.8),
+        (".5m", LENGTH, 500.0),
+        ("3 inches", LENGTH, 76.2),
+        ("2 Feet", LENGTH, 609.6),
+        ("9 oz", MASS, 9 * 28.349523125),
+        ("180°", ANGLE, pi),
+        ("180 degrees", ANGLE, pi),
+        ("440 g/m²", AREAL_WEIGHT, 440e-6),
+        ("440 g/m2", AREAL_WEIGHT, 440e-6),
+        ("440 g / m ** 2", AREAL_WEIGHT, 440e-6),
+        ("160 kg/m³", DENSITY, 160e-6),
+        ("6 grams/m", LINEAR_WEIGHT, 6e-3),
+        ("6%", FRACTION, 0.06),
+        ("6 percent", FRACTION, 0.06),
+    ],
+)
+def test_spellings(text: str, dimension: units.Dimension, expected: float) -> None:
+    """The spellings people use are read; the values are exact by definition of the units."""
+    assert isclose(units.parse(text, dimension), expected, rel_tol=RELATIVE)
+
+
+@pytest.mark.parametrize(
+    ("given_", "dimension", "says"),
+    [
+        (92, LENGTH, 'needs a unit (mm, cm, m, in, ft), e.g. "92 mm"'),
+        ("92", LENGTH, 'needs a unit (mm, cm, m, in, ft), e.g. "92 mm"'),
+        (0.06, FRACTION, 'needs a unit (%), e.g. "6 %"'),
+        (float("nan"), LENGTH, 'e.g. "84 mm"'),
+        (10**400, LENGTH, 'e.g. "84 mm"'),
+        (True, LENGTH, "needs a length with its unit"),
+        (None, ANGLE, "needs an angle with its unit"),
+        (["1 mm"], LENGTH, "needs a length with its unit"),
+        ('3.5"', LENGTH, 'write the unit in letters: "3.5 in"'),
+        ("2'", LENGTH, 'write the unit in letters: "2 ft"'),
+        ("2″", LENGTH, 'write the unit in letters: "2 in"'),
+        ("mm", LENGTH, "is not a length"),
+        ("", LENGTH, "is not a length"),
+        ("inf mm", LENGTH, "is not a length"),
+        ("nan mm", LENGTH, "is not a length"),
+        ("1_000 mm", LENGTH, "is not a length"),
+        ("1,5 mm", LENGTH, "write the decimal comma as a point"),
+        ("1e400 mm", LENGTH, "is too large a number"),
+        ("9" * 5000 + " mm", LENGTH, "is not a length"),
+        ("1/0 in", LENGTH, "divides by zero"),
+        ("1 0/0 in", LENGTH, "divides by zero"),
+        ("1/2/3 in", LENGTH, "is not a length"),
+        ("1 mm\n2 mm", LENGTH, "is not a unit of length"),
+        ("٣ mm", LENGTH, "is not a length"),
+        ("9 oz", LENGTH, '"oz" is a unit of mass; a length is needed'),
+        ("15 deg", MASS, '"deg" is a unit of angle; a mass is needed'),
+        ("6 g", AREAL_WEIGHT, '"g" is a unit of mass; a weight of a sheet by area is needed'),
+        ("84 MM", LENGTH, 'did you mean "84 mm"?'),
+        ("84 mmm", LENGTH, 'did you mean "84 mm"?'),
+        ("84 µm", LENGTH, '"µm" is not a unit of length'),
+        ("-5 furlong", LENGTH, '"furlong" is not a unit of length (mm, cm, m, in, ft)'),
+    ],
+)
+def test_refused(given_: object, dimension: units.Dimension, says: str) -> None:
+    """What cannot be read is refused in words that say what would do."""
+    with pytest.raises(units.UnitError) as caught:
+        units.parse(given_, dimension)
+    assert says in str(caught.value)
+
+
+@given(st.one_of(st.text(max_size=30), st.integers(), st.floats(), st.binary(max_size=3), st.none()))
+def test_nothing_else_is_ever_raised(value: object) -> None:
+    """Any value at all is a finite number or a UnitError."""
+    for dimension in DIMENSIONS:
+        try:
+            read = units.parse(value, dimension)
+        except units.UnitError:
+            continue
+        assert abs(read) < float("inf")
+
+
+@pytest.mark.parametrize("dimension", DIMENSIONS, ids=lambda d: d.name)
+def test_the_published_pattern_matches_only_what_is_read(dimension: units.Dimension) -> None:
+    """Any text that the JSON Schema lets through is read."""
+
+    @given(st.from_regex(re.compile(units.pattern(dimension), re.ASCII), fullmatch=True).map(lambda t: t[:60]))
+    def check(text: str) -> None:
+        if not re.fullmatch(units.pattern(dimension), text):
+            return
+        try:
+            units.parse(text, dimension)
+        except units.UnitError as error:
+            assert "divides by zero" in str(error) or "too large" in str(error)
+
+    check()
+
+
+@pytest.mark.parametrize(("dimension", "unit"), EVERY_UNIT, ids=lambda value: getattr(value, "name", value))
+def test_the_published_pattern_takes_every_unit(dimension: units.Dimension, unit: str) -> None:
+    """The JSON Schema's pattern takes each unit, a fraction, an exponent; not a bare number or a wrong sign."""
+    pattern = re.compile(units.pattern(dimension, "[+]?"))
+    for text in (f"1 {unit}", f"3/16 {unit}", f"1 1/2{unit}", f"+1e-3 {unit}"):
+        assert pattern.search(text)
+    for text in ("1", f"-1 {unit}", unit, f"1 {unit}x"):
+        assert not pattern.search(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (units.length(214.3), "214 mm"),
+        (units.length(4.7625), "4.8 mm"),
+        (units.length(-0.01), "0.0 mm"),
+        (units.length(214.3, "imperial"), "8.44 in"),
+        (units.mass(118.04), "118.0 g"),
+        (units.mass(118.0, "imperial"), "4.16 oz"),
+        (units.angle(pi / 12), "15.0 deg"),
+    ],
+)
+def test_what_a_person_reads(text: str, expected: str) -> None:
+    """Results are shown in the system asked for, rounded, never as minus nothing."""
+    assert text == expected
