@@ -188,7 +188,7 @@ class Layout:
 
     @cached_property
     def wing_place(self) -> Place:
-        """Carries the wing's frame into the aeroplane; origin: leading edge at the centre, lowest line of the section."""
+        """Carries the wing's frame into the aeroplane; origin: leading edge at the centre, section's lowest line."""
         wing = self.design.wing
         z = wing.water_line_mm
         if z is None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from airframe.axes import FRONT_VIEW, PLAN_VIEW, SIDE_VIEW, Place, Point, at
-from airframe.drawing import Panel, Part, bead
+from airframe.drawing import Part, bead
 from airframe.materials import Material
 from airframe.schema.design import Design
 
@@ -33,21 +33,13 @@ def level(z_top_mm: float, x_mm: float = 0.0, y_mm: float = 0.0) -> Place:
 
 
 def upright_left_face(y_left_mm: float, x_mm: float = 0.0, z_mm: float = 0.0) -> Place:
-    """A drawing stood fore and aft: own x aft, own y up; it occupies y_left to y_left + t (its outer face looks left)."""
+    """A drawing stood fore and aft: own x aft, own y up; it occupies y_left to y_left + t (outer face: left)."""
     return at(x_mm, y_left_mm, z_mm).after(SIDE_VIEW)
-
-
-def sheet_part(name: str, group: str, panel: Panel, place: Place, material: Material) -> Part:
-    """A part cut from sheet."""
-    return Part(name, group, panel, place, material)
 
 
 def both_sides(right: Part) -> list[Part]:
     """A right-hand part and its mirror image, named '... right' and '... left'."""
-    named = Part(
-        f"{right.name} right", right.group, right.shape, right.place, right.material, right.mass_g, right.basis
-    )
-    return [named, right.mirrored(f"{right.name} left")]
+    return [replace(right, name=f"{right.name} right"), right.mirrored(f"{right.name} left")]
 
 
 def joint(name: str, paths: Iterable[Iterable[Point]], material: Material) -> Part:
