@@ -23,6 +23,7 @@ class Stock(Table):
     sheet_length_mm: Length = default("762 mm")
     """Of a foam sheet: 30 in, the trade's common size (from memory)."""
     sheet_width_mm: Length = default("508 mm")
+    """Of a foam sheet: 20 in, the trade's common size (from memory)."""
 
 
 class Glue(Table):
@@ -42,7 +43,9 @@ class Finish(Table):
     material: FilmName
     """A material of kind film."""
     face: Literal["outer", "inner", "both"] = "outer"
+    """outer: the face that is seen."""
     coats: int = Field(default=1, ge=1, le=10)
+    """Of the material, one over the other."""
 
 
 class Weighed(Table):
@@ -54,26 +57,38 @@ class Weighed(Table):
     what: str
     """The name of a part or of a group, as `airframe weigh` prints it."""
     mass_g: Mass
+    """What the scale shows."""
     date: str | None = None
+    """When, for your own record."""
 
 
 class Design(Table):
     """A complete aeroplane."""
 
     name: str = Field(min_length=1)
+    """What the aeroplane is called in every result."""
     units: System = "metric"
     """Only how results are shown; the file may mix units as it likes."""
     materials: dict[str, MaterialTable] = Field(default_factory=dict)
     """Materials of your own, by name."""
     stock: Stock = Stock()
+    """The sheets that parts are cut from."""
     glue: Glue = Glue()
+    """What the joints are made with."""
     fuselage: Fuselage
+    """The box that everything hangs on."""
     wing: Wing
+    """Both halves."""
     tail: Tail
+    """Stabiliser, elevator, fin and rudder."""
     gear: Gear = Gear.model_validate({"arrangement": "none"})
+    """What it stands on; none if not given."""
     equipment: dict[str, AnyItem] = Field(default_factory=dict)
+    """What is bought and carried, by names of your own."""
     finish: tuple[Finish, ...] = ()
+    """Paint, filler and covering, in the order they go on."""
     weighed: tuple[Weighed, ...] = ()
+    """What the kitchen scale said of parts and groups."""
     mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)
     """Largest angle (rad) between neighbouring facets of the meshes that are weighed."""
 

@@ -17,7 +17,9 @@ class Item(Table):
     """A box-shaped bought item."""
 
     kind: Literal["box"] = "box"
+    """What it is: a plain box."""
     mass_g: Mass
+    """As estimated, or as weighed (see basis)."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
     size: Size
@@ -25,8 +27,11 @@ class Item(Table):
     station_mm: Coordinate
     """Of its middle, as are butt line and water line."""
     butt_line_mm: Coordinate = default("0 mm")
+    """Of its middle, to the right wing."""
     water_line_mm: Coordinate = default("0 mm")
+    """Of its middle, up from the thrust line."""
     group: Group = "payload"
+    """The heading it is added up under."""
     place: Literal["inside", "outside"] = "inside"
     """Whether it belongs inside the fuselage."""
     fitted: bool = True
@@ -37,44 +42,64 @@ class RoundItem(Table):
     """A bought item of round section."""
 
     kind: Literal["cylinder"]
+    """What it is: a cylinder."""
     mass_g: Mass
+    """As estimated, or as weighed (see basis)."""
     basis: ItemBasis = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     diameter_mm: Length
+    """Outside."""
     length_mm: Length
+    """Along its axis."""
     axis: Literal["station", "butt line", "water line"] = "station"
     """The direction its axis runs."""
     station_mm: Coordinate
+    """Of its middle, as are butt line and water line."""
     butt_line_mm: Coordinate = default("0 mm")
+    """Of its middle, to the right wing."""
     water_line_mm: Coordinate = default("0 mm")
+    """Of its middle, up from the thrust line."""
     group: Group = "payload"
+    """The heading it is added up under."""
     place: Literal["inside", "outside"] = "inside"
+    """Whether it belongs inside the fuselage."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 class BatteryOption(Table):
     """One of the batteries that the builder owns."""
 
     mass_g: Mass
+    """With its plug and lead."""
     basis: ItemBasis = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     size: Size
     cells: int | None = Field(default=None, ge=1, le=12)
+    """In series."""
 
 
 class Battery(Table):
     """The flight battery: one of several options, on a tray."""
 
     kind: Literal["battery"]
+    """What it is: the flight battery."""
     options: dict[str, BatteryOption] = Field(default_factory=dict)
     """By name; or give mass and size here for a single battery."""
     use: str | None = None
     """The option that is in the aeroplane; default: the first."""
     mass_g: Mass | None = None
+    """With its plug and lead; not needed with options."""
     basis: ItemBasis = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     size: Size | None = None
+    """Length (fore and aft), width, height; not needed with options."""
     cells: int | None = Field(default=None, ge=1, le=12)
+    """In series."""
     station_mm: Coordinate
     """Of its middle."""
     butt_line_mm: Coordinate = default("0 mm")
+    """Of its middle, to the right wing."""
     water_line_mm: Coordinate
     """Of its underside: the tray's upper face."""
     tray_from_mm: Coordinate | None = None
@@ -82,8 +107,11 @@ class Battery(Table):
     tray_to_mm: Coordinate | None = None
     """How far aft its rear end may be moved."""
     group: Group = "electrical"
+    """The heading it is added up under."""
     place: Literal["inside", "outside"] = "inside"
+    """Whether it belongs inside the fuselage."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
     @model_validator(mode="after")
     def _one_way_to_state_it(self) -> Self:
@@ -113,78 +141,115 @@ class Motor(Table):
     """The motor, bolted to the firewall's front face, on the thrust axis."""
 
     kind: Literal["motor"]
+    """What it is: the motor."""
     mass_g: Mass
+    """With its mount, shaft and leads."""
     basis: ItemBasis = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     diameter_mm: Length
+    """Of the case."""
     length_mm: Length
     """Of the case with its mount, without the shaft."""
     shaft_diameter_mm: Length = default("3 mm")
+    """Of the shaft that carries the propeller."""
     shaft_length_mm: Length = default("14 mm")
     """Ahead of the case; its mass is in the motor's."""
     group: Group = "propulsion"
+    """The heading it is added up under."""
     place: Literal["inside", "outside"] = "outside"
+    """Whether it belongs inside the fuselage."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 class Propeller(Table):
     """The propeller on the motor's shaft."""
 
     kind: Literal["propeller"]
+    """What it is: the propeller."""
     mass_g: Mass
+    """With its nut or adapter."""
     basis: ItemBasis = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     diameter_mm: Length
+    """Of the disk that the blades sweep."""
     pitch_mm: Length
+    """Advance in one turn, as printed on the blade."""
     blades: int = Field(default=2, ge=2, le=6)
+    """How many."""
     hub_diameter_mm: Length = default("14 mm")
+    """Outside."""
     hub_length_mm: Length = default("8 mm")
+    """Fore and aft."""
     group: Group = "propulsion"
+    """The heading it is added up under."""
     place: Literal["inside", "outside"] = "outside"
+    """Whether it belongs inside the fuselage."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 class PushRod(Table):
     """A wire from a servo arm to a horn, straight between the two points."""
 
     kind: Literal["push-rod"]
+    """What it is: a push-rod."""
     from_point: tuple[Coordinate, Coordinate, Coordinate]
     """Station, butt line, water line of the end at the servo."""
     to_point: tuple[Coordinate, Coordinate, Coordinate]
+    """Station, butt line, water line of the end at the horn."""
     diameter_mm: Length = default("1.2 mm")
+    """Of the wire."""
     material: SolidName = "music wire"
+    """A material of kind solid."""
     end_length_mm: Length = default("8 mm")
     """Of the bent-over end that goes through arm and horn, at each end."""
     group: Group = "controls"
+    """The heading it is added up under."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 class Lead(Table):
     """A cable along a path."""
 
     kind: Literal["lead"]
+    """What it is: a cable."""
     path: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = Field(min_length=2)
     """Station, butt line, water line of each corner."""
     material: LineName = "servo lead"
+    """A material of kind line."""
     slack_mm: Coordinate = default("0 mm")
     """Extra length, spread along the path."""
     group: Group = "electrical"
+    """The heading it is added up under."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 class Screws(Table):
     """Equal screws or bolts at several points, axes along one direction."""
 
     kind: Literal["screws"]
+    """What it is: one or more equal screws."""
     points: tuple[tuple[Coordinate, Coordinate, Coordinate], ...] = Field(min_length=1)
     """Station, butt line, water line of the underside of each head."""
     diameter_mm: Length = default("3 mm")
+    """Of the shank."""
     length_mm: Length = default("12 mm")
+    """From under the head to the tip."""
     head_diameter_mm: Length = default("5.5 mm")
+    """Outside."""
     head_height_mm: Length = default("2 mm")
+    """Along the axis."""
     pointing: Literal["aft", "forward", "left", "right", "down", "up"] = "aft"
     """From head to tip."""
     material: SolidName = "steel"
+    """A material of kind solid."""
     group: Group = "propulsion"
+    """The heading it is added up under."""
     fitted: bool = True
+    """false leaves the item out and keeps its numbers in the file."""
 
 
 def _kind(value: object) -> str:

@@ -16,6 +16,7 @@ class Station(Table):
     """One row of the station table: where the top and bottom of the sides are."""
 
     station_mm: Coordinate
+    """Aft of the firewall's front face; ahead of it is negative."""
     top_mm: Coordinate
     """Water line of the sides' top edge."""
     bottom_mm: Coordinate
@@ -32,6 +33,7 @@ class Former(Table):
     """A former across the fuselage, from side to side and from floor to deck."""
 
     name: str
+    """The part is called by it."""
     station_mm: Coordinate
     """Of its front face."""
     material: SheetName | None = None
@@ -44,6 +46,7 @@ class Brace(Table):
     """A strip across the fuselage from side to side, lying flat."""
 
     name: str
+    """The part is called by it."""
     station_mm: Coordinate
     """Of its front edge."""
     water_line_mm: Coordinate
@@ -51,20 +54,26 @@ class Brace(Table):
     depth_mm: Length
     """Fore and aft."""
     material: SheetName | None = None
+    """Default: the fuselage's material."""
 
 
 class Opening(Table):
     """A hole cut in a side, a deck or a floor: a hatch, a hand hole, a camera window."""
 
     name: str
+    """What the opening and its lid are called."""
     face: Face
+    """Where it is cut; sides: the same in left and right."""
     from_station_mm: Coordinate
+    """Of its front edge."""
     to_station_mm: Coordinate
+    """Of its rear edge."""
     low_mm: Coordinate
     """Sides: lower water line. Top and bottom: butt line of the left edge."""
     high_mm: Coordinate
     """Sides: upper water line. Top and bottom: butt line of the right edge."""
     corner_radius_mm: Distance = default("0 mm")
+    """Of its four corners."""
     cover: bool = False
     """Whether the piece cut out is put back as a lid."""
 
@@ -82,10 +91,15 @@ class Deck(Table):
     """
 
     name: str
+    """The part is called by it."""
     face: Literal["top", "bottom"]
+    """Which edges of the sides it follows."""
     from_station_mm: Coordinate
+    """Of its front edge."""
     to_station_mm: Coordinate
+    """Of its rear edge."""
     material: SheetName | None = None
+    """Default: the fuselage's material."""
     fit: Literal["between", "over"] = "between"
     """between: set in flush with the sides' edges; over: laid on top of them, as wide as the fuselage."""
 
@@ -100,11 +114,15 @@ class Shelf(Table):
     """A level board between the sides: battery tray, servo deck, seat of a camera or a pilot figure."""
 
     name: str
+    """The part is called by it."""
     from_station_mm: Coordinate
+    """Of its front edge."""
     to_station_mm: Coordinate
+    """Of its rear edge."""
     water_line_mm: Coordinate
     """Of its upper face."""
     material: SheetName | None = None
+    """Default: the fuselage's material."""
     width_mm: Length | None = None
     """Default: all the way between the sides."""
     slots: tuple[Slot, ...] = ()
@@ -123,15 +141,18 @@ class Slot(Table):
     station_mm: Coordinate
     """Of its middle."""
     butt_line_mm: Coordinate = default("0 mm")
+    """Of its middle, to the right wing."""
     length_mm: Length
     """Fore and aft."""
     width_mm: Length
+    """Across the fuselage."""
 
 
 class ShellEnd(Table):
     """One end of a bent shell: a box section with rounded corners, open at the far side."""
 
     station_mm: Coordinate
+    """Of the section's plane."""
     width_mm: Length
     """Outside."""
     crown_mm: Coordinate
@@ -146,11 +167,17 @@ class Shell(Table):
     """A scored and bent panel between two end sections: a cowl (opens down) or a belly pan (opens up)."""
 
     name: str
+    """The part is called by it."""
     opens: Literal["down", "up"]
+    """down: a cowl; up: a belly pan."""
     front: ShellEnd
+    """The forward section."""
     rear: ShellEnd
+    """The aft section."""
     scores_per_corner: int = Field(default=3, ge=1, le=12)
+    """Score lines that bend each rounded corner."""
     material: SheetName | None = None
+    """Default: the fuselage's material."""
     end_formers: tuple[Literal["front", "rear"], ...] = ()
     """Flat formers inside the ends."""
     former_rim_mm: Length = default("10 mm")
@@ -170,15 +197,20 @@ class Hole(Table):
     """A round hole in the firewall."""
 
     name: str
+    """What passes through it."""
     butt_line_mm: Coordinate
+    """Of its middle, to the right wing."""
     water_line_mm: Coordinate
+    """Of its middle, up from the thrust line."""
     diameter_mm: Length
+    """Of the hole."""
 
 
 class Gussets(Table):
     """Right-angled triangles in the corners between firewall and sides."""
 
     material: SheetName = "birch plywood 3 mm"
+    """A material of kind sheet."""
     leg_mm: Length = default("20 mm")
     """Length of the two equal legs."""
     water_lines: tuple[Coordinate, ...] = ()
@@ -189,6 +221,7 @@ class Firewall(Table):
     """The plywood bulkhead that carries the motor; its front face is station 0."""
 
     material: SheetName = "birch plywood 3 mm"
+    """A material of kind sheet."""
     down_thrust_rad: Angle = default("0 deg")
     """Positive points the propeller down."""
     right_thrust_rad: Angle = default("0 deg")
@@ -196,6 +229,7 @@ class Firewall(Table):
     bolt_circle_mm: Length | None = None
     """Diameter of the circle of the motor's four bolts."""
     bolt_diameter_mm: Length = default("3 mm")
+    """Of the motor's bolts: the holes are cut to it."""
     shaft_hole_mm: Length | None = None
     """Clearance hole for the motor's rear shaft, on the thrust line."""
     holes: tuple[Hole, ...] = ()
@@ -205,6 +239,7 @@ class Firewall(Table):
     doubler_behind_mm: Length = default("40 mm")
     """How far the doublers reach aft."""
     gussets_behind: Gussets | None = None
+    """In the corners aft of the firewall; none if not given."""
     gussets_ahead: Gussets | None = None
     """Only where the sides reach ahead of the firewall."""
 
@@ -213,6 +248,7 @@ class Fuselage(Table):
     """A box of two sides with formers, decks and floor."""
 
     material: SheetName = "foam board 5 mm"
+    """A material of kind sheet, for all that does not state its own."""
     width_mm: Length
     """Outside, over the sides, from the nose to the taper station."""
     tail_width_mm: Length | None = None
@@ -228,12 +264,19 @@ class Fuselage(Table):
     splice_doubler_mm: Length = default("80 mm")
     """Length of the doubler inside a splice."""
     formers: tuple[Former, ...] = ()
+    """Across the fuselage, from floor to deck."""
     braces: tuple[Brace, ...] = ()
+    """Strips across the fuselage, lying flat."""
     openings: tuple[Opening, ...] = ()
+    """Holes in sides, decks and floors."""
     decks: tuple[Deck, ...] = ()
+    """Sheets that close the top and the bottom."""
     shelves: tuple[Shelf, ...] = ()
+    """Level boards between the sides."""
     shells: tuple[Shell, ...] = ()
+    """Scored and bent cowls and belly pans."""
     firewall: Firewall = Firewall()
+    """The plywood bulkhead that carries the motor."""
 
     @model_validator(mode="after")
     def _makes_sense(self) -> Self:

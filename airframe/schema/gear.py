@@ -13,9 +13,13 @@ class Wheel(Table):
     """A bought wheel."""
 
     diameter_mm: Length
+    """Over the tyre."""
     width_mm: Length
+    """Of the tyre."""
     mass_g: Mass
+    """Of one wheel, without its collars."""
     basis: Literal["estimated", "weighed"] = "estimated"
+    """weighed: the mass comes from your kitchen scale."""
     collar_mass_g: Mass = default("0.8 g")
     """Of each of the two collars that hold it."""
 
@@ -24,11 +28,15 @@ class GearPlate(Table):
     """The plate between the sides, flush with their bottom edges, that the legs are bound to."""
 
     material: SheetName = "birch plywood 3 mm"
+    """A material of kind sheet."""
     from_station_mm: Coordinate
+    """Of its front edge."""
     to_station_mm: Coordinate
+    """Of its rear edge."""
     buttress_material: SheetName | None = None
     """An upright cross piece glued on the plate's rear edge; none if not given."""
     buttress_height_mm: Length = default("25 mm")
+    """Above the plate."""
 
     @model_validator(mode="after")
     def _ordered(self) -> Self:
@@ -41,6 +49,7 @@ class Strut(Table):
     """A second wire from the plate to the axle, bound and soldered to the leg."""
 
     wire_diameter_mm: Length = default("2 mm")
+    """Of the strut's wire."""
     station_mm: Coordinate
     """Where it leaves the plate."""
 
@@ -49,17 +58,22 @@ class Fairing(Table):
     """A flat strip along each leg."""
 
     material: SheetName = "balsa sheet 3 mm"
+    """A material of kind sheet."""
     chord_mm: Length = default("20 mm")
+    """Fore and aft."""
 
 
 class TailWheel(Table):
     """A wheel on a bent wire under the tail."""
 
     wheel: Wheel
+    """The wheel itself."""
     axle_station_mm: Coordinate
+    """Of the wheel's axle."""
     pivot_station_mm: Coordinate
     """Where the wire leaves the fuselage's bottom."""
     wire_diameter_mm: Length = default("1.5 mm")
+    """Of the bent wire."""
     height_mm: Length
     """From the thrust line down to the bottom of the wheel, wire unloaded."""
     steerable: bool = True
@@ -72,17 +86,22 @@ class Skid(Table):
     front_station_mm: Coordinate
     """Where the wire leaves the fuselage's bottom."""
     contact_station_mm: Coordinate
+    """Where it touches the ground."""
     height_mm: Length
     """From the thrust line down to the lowest point."""
     wire_diameter_mm: Length = default("1.5 mm")
+    """Of the bent wire."""
 
 
 class NoseWheel(Table):
     """A wheel on an upright wire behind the firewall."""
 
     wheel: Wheel
+    """The wheel itself."""
     axle_station_mm: Coordinate
+    """Of the wheel's axle."""
     wire_diameter_mm: Length = default("3 mm")
+    """Of the upright wire."""
     height_mm: Length
     """From the thrust line down to the bottom of the wheel."""
 
@@ -99,18 +118,27 @@ class Gear(Table):
     height_mm: Length = default("160 mm")
     """From the thrust line down to the bottom of the main wheels, fuselage level."""
     wire_diameter_mm: Length = default("3 mm")
+    """Of the main legs."""
     wire_material: SolidName = "music wire"
+    """A material of kind solid."""
     bend_radius_mm: Length = default("6 mm")
     """Inside radius of every bend in the gear's wires."""
     leg_station_mm: Coordinate | None = None
     """Where the legs leave the plate; default: the middle of the plate."""
     wheel: Wheel | None = None
+    """Each of the two main wheels."""
     plate: GearPlate | None = None
+    """What the legs are bound to."""
     strut: Strut | None = None
+    """A brace for each leg; none if not given."""
     fairing: Fairing | None = None
+    """A strip along each leg; none if not given."""
     tail_wheel: TailWheel | None = None
+    """With a tail wheel: this or a skid."""
     skid: Skid | None = None
+    """With a tail wheel: instead of one."""
     nose_wheel: NoseWheel | None = None
+    """With a nose wheel: the third wheel."""
 
     @model_validator(mode="after")
     def _complete(self) -> Self:

@@ -15,6 +15,7 @@ class Stabiliser(Table):
     span_mm: Length
     """Tip to tip."""
     root_chord_mm: Length
+    """On the centre plane, to the hinge line."""
     tip_chord_mm: Length | None = None
     """Default: as the root chord. The trailing edge, the hinge line, stays straight across."""
     station_mm: Coordinate
@@ -27,19 +28,24 @@ class Hinge(Table):
     """How a moving surface hangs on a fixed one."""
 
     gap_mm: Distance = default("1 mm")
+    """Between the fixed and the moving surface."""
     bevel_rad: Angle = default("45 deg")
     """Of the moving surface's leading edge, on the face away from the glue strip."""
     material: LineName = "hot glue hinge"
+    """A material of kind line."""
     strips: int = Field(default=4, ge=1, le=20)
     """Separate strips of glue along the hinge line."""
     strip_length_mm: Length = default("40 mm")
+    """Of each strip."""
 
 
 class Elevator(Table):
     """The moving part of the horizontal tail."""
 
     root_chord_mm: Length
+    """On the centre plane, from the hinge line."""
     tip_chord_mm: Length | None = None
+    """Default: as the root chord."""
     split: bool = False
     """Two halves joined by a wire, with room for the rudder between them; otherwise one piece."""
     split_gap_mm: Length = default("30 mm")
@@ -47,15 +53,20 @@ class Elevator(Table):
     joiner_wire_mm: Length = default("2 mm")
     """Diameter of the wire that joins split halves."""
     throw_up_rad: Angle = default("25 deg")
+    """Trailing edge up."""
     throw_down_rad: Angle = default("25 deg")
+    """Trailing edge down; the bevel must allow it."""
     hinge: Hinge = Hinge()
+    """Between stabiliser and elevator."""
 
 
 class Fin(Table):
     """The fixed vertical surface, standing on the stabiliser."""
 
     height_mm: Length
+    """Above the stabiliser."""
     root_chord_mm: Length
+    """At the stabiliser, to the hinge line."""
     tip_chord_mm: Length | None = None
     """Default: as the root chord. The trailing edge, the hinge line, stays upright."""
     station_mm: Coordinate
@@ -66,21 +77,26 @@ class Rudder(Table):
     """The moving part of the vertical tail."""
 
     root_chord_mm: Length
+    """At its lower edge, from the hinge line."""
     tip_chord_mm: Length | None = None
+    """Default: as the root chord."""
     root_clearance_mm: Distance = default("8 mm")
     """How far its lower edge stays above the stabiliser's upper face."""
     throw_rad: Angle = default("30 deg")
     """To each side."""
     hinge: Hinge = Hinge()
+    """Between fin and rudder."""
 
 
 class Horns(Table):
     """Control horns: small triangles standing on the moving surfaces."""
 
     material: SheetName = "birch plywood 1.5 mm"
+    """A material of kind sheet."""
     height_mm: Length = default("22 mm")
     """From the surface to the push-rod's hole."""
     base_mm: Length = default("22 mm")
+    """Along the surface."""
     elevator_butt_line_mm: Coordinate = default("12 mm")
     """Of the elevator's horn, which hangs below."""
     rudder_height_mm: Length = default("20 mm")
@@ -91,11 +107,17 @@ class Tail(Table):
     """The tail surfaces."""
 
     material: SheetName = "foam board 5 mm"
+    """A material of kind sheet, for all four surfaces."""
     stabiliser: Stabiliser
+    """The fixed horizontal surface."""
     elevator: Elevator
+    """The moving horizontal surface."""
     fin: Fin
+    """The fixed vertical surface."""
     rudder: Rudder
+    """The moving vertical surface."""
     horns: Horns = Horns()
+    """One on the elevator, one on the rudder."""
 
     @model_validator(mode="after")
     def _makes_sense(self) -> Self:

@@ -38,9 +38,11 @@ class Spar(Table):
     """A strip under the wing's skin, the whole span."""
 
     material: SolidName = "spruce"
+    """A material of kind solid."""
     width_mm: Length = default("6 mm")
     """Along the chord."""
     height_mm: Length = default("3 mm")
+    """Across the skin's face."""
     position_share: Share = default("30 %")
     """Of the chord, from the leading edge, to its middle."""
 
@@ -49,16 +51,22 @@ class Dowel(Table):
     """A dowel through both sides, for the rubber bands."""
 
     station_mm: Coordinate
+    """Of its middle."""
     water_line_mm: Coordinate
+    """Of its middle."""
 
 
 class Mounting(Table):
     """Rubber bands over the wing, hooked on two dowels."""
 
     front: Dowel
+    """The dowel ahead of the wing."""
     rear: Dowel
+    """The dowel behind the wing."""
     dowel_material: SolidName = "beech"
+    """A material of kind solid."""
     dowel_diameter_mm: Length = default("6 mm")
+    """Of both dowels."""
     projection_mm: Length = default("15 mm")
     """How far a dowel stands out of each side."""
     reinforcement: SheetName | None = None
@@ -68,12 +76,14 @@ class Mounting(Table):
     bands: int = Field(default=4, ge=0, le=30)
     """Rubber bands over the wing."""
     band_material: LineName = "rubber band"
+    """A material of kind line."""
 
 
 class Wing(Table):
     """Both halves; the right one is stated."""
 
     material: SheetName = "foam board 5 mm"
+    """A material of kind sheet, for the skin."""
     section: Literal["curved plate", "flat plate", "folded"] = "curved plate"
     """curved plate: one scored and bent skin; folded: a lower and an upper skin from one sheet."""
     root_chord_mm: Length
@@ -99,11 +109,15 @@ class Wing(Table):
     centre_ribs: bool = True
     """A rib over each fuselage side, following the fuselage's width."""
     rib_material: SheetName | None = None
+    """Default: the wing's material."""
     spar: Spar | None = None
+    """A strip under the skin; none if not given."""
     joint_tape: FilmName | None = "reinforced tape"
     """Tape over the centre and dihedral joints, both faces."""
     joint_tape_width_mm: Length = default("40 mm")
+    """Over both sides of the joint together."""
     mounting: Mounting | None = None
+    """How the wing is held on; none if not given."""
 
     @model_validator(mode="after")
     def _makes_sense(self) -> Self:
