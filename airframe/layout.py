@@ -97,7 +97,7 @@ class Layout:
         for edge in ("top", "bottom"):
             z = np.array([getattr(row, f"{edge}_mm") for row in rows])
             grid = _refined(x) if curved else x
-            tables[edge] = np.column_stack([grid, curves.smooth(x, z, grid) if curved else z])  # type: ignore[index]
+            tables[edge] = np.column_stack([grid, curves.smooth_curve(x, z, grid) if curved else z])
         return tables
 
     def water_line_mm(self, edge: Edge, x_mm: float) -> float:

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 import numpy as np
 
+from airframe.axes import Array
 from airframe.drawing import Basis, Bead, Film, Part, PartError
 from airframe.inertia import Body, combined, principal
 from airframe.schema.design import Weighed
@@ -47,7 +48,7 @@ class Statement:
     whole: Body
     """The aeroplane: grams, mm, inertia about its own balance point, g mm^2."""
 
-    def principal_inertia(self) -> tuple[np.ndarray, np.ndarray]:  # type: ignore[type-arg]
+    def principal_inertia(self) -> tuple[Array, Array]:
         """Principal moments of the whole (g mm^2, ascending) and the axes as columns."""
         return principal(self.whole.inertia)
 
