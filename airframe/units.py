@@ -144,7 +144,8 @@ def pattern(dimension: Dimension, sign: str = "[+-]?") -> str:
     """A regular expression, in the dialect JSON Schema asks for, of what `parse` reads in a dimension.
 
     The sign is a pattern too. Every text that it matches is read, unless its number is too large; the few
-    odd spellings that are read but not matched are blanks within a unit ("g / m^2") and words within a compound ("grams/m^2").
+    odd spellings that are read but not matched are blanks within a unit ("g / m^2") and words within a
+    compound ("grams/m^2").
     """
     powers = [unit.replace("^", mark) for unit in dimension.factors for mark in ("^", "**", "")]
     raised = [unit.replace("^2", "²").replace("^3", "³") for unit in dimension.factors]
