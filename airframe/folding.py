@@ -1,0 +1,340 @@
+"""A panel's drawing folded up: the facets and walls of its solid, in space.
+
+Scored board bends about its uncut outer paper. On the inner face the groove closes on the plane
+that halves the fold, so a facet's inner face stops short of a score by t tan(angle / 2), and of
+a bevelled edge by t tan(bevel).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict, deque
+from dataclasses import dataclass
+from math import cos, sin, tan
+from typing import Literal
+
+import numpy as np
+
+from airframe.axes import Array
+from airframe.drawing import Panel
+from airframe.facets import NO_SCORE, Edge, Facets, FlatFacet, FoldError, parted
+
+__all__ = ["Facet", "FoldError", "Folded", "fold"]
+
+PLANAR_MM = 1e-9
+"""Walls whose corners lie further out of plane are made of two triangles."""
+CLOSES_MM = 1e-4
+"""How far facets that meet round a hole may miss one another."""
+_PARALLEL = 0.004
+"""1 - cos of the turn below which two neighbouring edges count as one line (5 deg)."""
+
+
+@dataclass(frozen=True)
+class Facet:
+    """One flat piece of a folded panel. Ring for ring and corner for corner, inner lies under outer."""
+
+    outer: tuple[Array, ...]
+    """Boundary of the outer face, counter-clockwise seen from outside, then its holes clockwise; (n, 3) each."""
+    inner: tuple[Array, ...]
+    """The same corners on the inner face, in the same order; corners that a closing groove swallows coincide."""
+    is_fold: tuple[tuple[bool, ...], ...]
+    """For each edge of each ring, whether another facet joins there."""
+
+
+@dataclass(frozen=True)
+class Folded:
+    """A panel as it is built."""
+
+    facets: tuple[Facet, ...]
+
+    def rings(self, face: Literal["outer", "inner", "both"]) -> list[list[Array]]:
+        """For each facet the rings (boundary first) of its outer or inner face, or of both in turn."""
+        result = []
+        for facet in self.facets:
+            if face != "inner":
+                result.append(list(facet.outer))
+            if face != "outer":
+                result.append([_without_repeats(ring)[::-1] for ring in facet.inner])
+        return result
+
+    def area(self, face: Literal["outer", "inner", "both"]) -> float:
+        """Area of the outer or inner face, or of both (mm^2)."""
+        total = 0.0
+        for rings in self.rings(face):
+            vectors = np.array([_area_vector(ring) for ring in rings])
+            total += float(np.linalg.norm(vectors.sum(axis=0)))
+        return total
+
+    def faces(self) -> list[list[Array]]:
+        """The closed surface: planar faces, each a boundary counter-clockwise from outside, then its holes."""
+        result = self.rings("both")
+        for facet in self.facets:
+            for outer, inner, is_fold in zip(facet.outer, facet.inner, facet.is_fold, strict=True):
+                for i, fold_here in enumerate(is_fold):
+                    if not fold_here:
+                        j = (i + 1) % len(outer)
+                        result.extend([wall] for wall in _walls(outer[i], outer[j], inner[j], inner[i]))
+        return result
+
+
+def _without_repeats(ring: Array) -> Array:
+    kept: Array = ring[np.any(ring != np.roll(ring, -1, axis=0), axis=1)]
+    return kept
+
+
+def _area_vector(ring: Array) -> Array:
+    p = ring - ring[0]
+    vector: Array = np.cross(p, np.roll(p, -1, axis=0)).sum(axis=0) / 2.0
+    return vector
+
+
+def _walls(a: Array, b: Array, b_in: Array, a_in: Array) -> list[Array]:
+    if np.array_equal(a_in, b_in):
+        return [np.array([a_in, b, a])]
+    normal = np.cross(b - a_in, a - b_in)
+    if abs(float(normal @ (a - a_in))) <= PLANAR_MM * float(np.linalg.norm(normal)):
+        return [np.array([a_in, b_in, b, a])]
+    return [np.array([a_in, b_in, b]), np.array([a_in, b, a])]
+
+
+def fold(panel: Panel) -> Folded:
+    """The panel's facets in space; the facet that holds the outline's first edge stays in the plane z = 0.
+
+    Raises FoldError (a ValueError) for a drawing that is tangled, scores that do not part it, and
+    a bend tighter than the sheet's thickness allows.
+    """
+    flat = parted(panel)
+    motions = _motions(flat, panel)
+    thickness = panel.thickness_mm
+    drawn = [_inner_rings(flat.nodes, facet, panel) for facet in flat.facets]
+    inner = [
+        [_lifted(ring.corners, -thickness, motion) for ring in rings]
+        for rings, motion in zip(drawn, motions, strict=True)
+    ]
+    _join_corners(flat, drawn, inner)
+    facets = []
+    for facet, motion, under in zip(flat.facets, motions, inner, strict=True):
+        _refuse_overlap(facet, motion, under, panel)
+        over = tuple(_lifted(flat.nodes[[edge.start for edge in ring]], 0.0, motion) for ring in facet.rings)
+        is_fold = tuple(tuple(edge.score != NO_SCORE for edge in ring) for ring in facet.rings)
+        facets.append(Facet(over, tuple(under), is_fold))
+    return Folded(tuple(facets))
+
+
+# --- where each facet goes ----------------------------------------------------------------------------
+
+Motion = tuple[Array, Array]
+"""Rotation (3, 3) and shift (3,): a drawn point p goes to rotation @ p + shift."""
+
+
+def _lifted(corners: Array, z_mm: float, motion: Motion) -> Array:
+    points = np.column_stack([corners, np.full(len(corners), z_mm)])
+    lifted: Array = points @ motion[0].T + motion[1]
+    return lifted
+
+
+def _motions(flat: Facets, panel: Panel) -> list[Motion]:
+    """Each facet's motion: from the base outwards, one more turn about every score crossed."""
+    owner = {edge: i for i, facet in enumerate(flat.facets) for edge in facet.edges}
+    motions: dict[int, Motion] = {flat.base: (np.eye(3), np.zeros(3))}
+    queue = deque([flat.base])
+    while queue:
+        here = queue.popleft()
+        for edge in flat.facets[here].edges:
+            if edge.score == NO_SCORE:
+                continue
+            there = owner[Edge(edge.end, edge.start, edge.score)]
+            if there == here:
+                raise FoldError(f"score {edge.score + 1} does not part the panel: both its sides are one piece")
+            rotation, shift = _about(flat.nodes[edge.start], flat.nodes[edge.end], panel.scores[edge.score].angle_rad)
+            motion = motions[here][0] @ rotation, motions[here][0] @ shift + motions[here][1]
+            if there not in motions:
+                motions[there] = motion
+                queue.append(there)
+            else:
+                _refuse_gap(flat, flat.facets[there], motions[there], motion)
+    return [motions[i] for i in range(len(flat.facets))]
+
+
+def _about(start: Array, end: Array, angle_rad: float) -> Motion:
+    """A turn about a line in the drawing plane that sends what lies right of it towards -z (Rodrigues)."""
+    x, y = (end - start) / np.hypot(*(end - start))
+    k = np.array([[0.0, 0.0, y], [0.0, 0.0, -x], [-y, x, 0.0]])
+    rotation = np.eye(3) + sin(angle_rad) * k + (1.0 - cos(angle_rad)) * (k @ k)
+    pivot = np.array([*start, 0.0])
+    return rotation, pivot - rotation @ pivot
+
+
+def _refuse_gap(flat: Facets, facet: FlatFacet, first: Motion, second: Motion) -> None:
+    corners = flat.nodes[[edge.start for edge in facet.rings[0]]]
+    miss = float(np.abs(_lifted(corners, 0.0, first) - _lifted(corners, 0.0, second)).max())
+    if miss > CLOSES_MM:
+        raise FoldError(f"the scores round a hole do not fold together: the facets miss each other by {miss:.2f} mm")
+
+
+# --- the inner face -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Ring:
+    """One ring of a facet with all that its inner corners need."""
+
+    edges: tuple[Edge, ...]
+    corners: Array
+    along: Array
+    """From each corner to the next, (n, 2)."""
+    normals: Array
+    """Unit vectors into the material, square to each edge."""
+    shifts: Array
+    """How far each edge's line moves along its normal on the inner face, mm."""
+
+    def is_score(self, i: int) -> bool:
+        return self.edges[i % len(self.edges)].score != NO_SCORE
+
+
+@dataclass
+class _Inner:
+    """Inner corners of one ring, and for each the score end (a node) whose corner it shares, or -1."""
+
+    corners: Array
+    anchors: list[int]
+
+
+def _inner_rings(nodes: Array, facet: FlatFacet, panel: Panel) -> list[_Inner]:
+    result = []
+    for edges in facet.rings:
+        corners = nodes[[edge.start for edge in edges]]
+        along = np.roll(corners, -1, axis=0) - corners
+        normals = np.column_stack([-along[:, 1], along[:, 0]]) / np.hypot(along[:, 0], along[:, 1])[:, None]
+        shifts = np.array([panel.thickness_mm * _slant(edge, panel) for edge in edges])
+        result.append(_inner_ring(_Ring(edges, corners, along, normals, shifts)))
+    return result
+
+
+def _inner_ring(ring: _Ring) -> _Inner:
+    """Inner corners: where the shifted lines of a corner's two edges meet.
+
+    Beside a score the closing groove may swallow short edges of the outline, as where a round hole
+    crosses it: those corners share the point where the inner outline comes out of the groove.
+    """
+    offsets = _offsets(np.roll(ring.normals, 1, axis=0), ring.normals, np.roll(ring.shifts, 1), ring.shifts)
+    plain = ring.corners + offsets
+    inner = _Inner(plain.copy(), [-1] * len(ring.edges))
+    for i in range(len(ring.edges)):
+        if ring.is_score(i):
+            _leave_groove(ring, plain, inner, i, +1)
+            _leave_groove(ring, plain, inner, i, -1)
+    _refuse_tight(ring, inner)
+    return inner
+
+
+def _leave_groove(ring: _Ring, plain: Array, inner: _Inner, i: int, step: int) -> None:
+    """Set the inner corner at one end of score edge i: at its end (step 1) or at its start (step -1)."""
+    count = len(ring.edges)
+    corner = (i + 1) % count if step > 0 else i
+    node = ring.edges[corner].start
+    if ring.is_score(i + step):
+        inner.anchors[corner] = node
+        return
+    swallowed, edge = [corner], (i + step) % count
+    while not ring.is_score(edge + step):
+        beyond = (edge + 1) % count if step > 0 else edge
+        if float((plain[beyond] - ring.corners[i]) @ ring.normals[i]) > ring.shifts[i]:
+            break
+        swallowed.append(beyond)
+        edge = (edge + step) % count
+    point = _crossing(ring, i, edge)
+    for k in swallowed:
+        inner.corners[k] = point
+        inner.anchors[k] = node
+
+
+def _crossing(ring: _Ring, i: int, j: int) -> Array:
+    """Where the shifted lines of two edges cross."""
+    lines = ring.normals[[i, j]]
+    if abs(float(np.linalg.det(lines))) < _PARALLEL:
+        raise FoldError(
+            f"score {ring.edges[i].score + 1} runs along an edge of the panel; the fold needs room beside it"
+        )
+    heights = np.einsum("ij,ij->i", lines, ring.corners[[i, j]]) + ring.shifts[[i, j]]
+    point: Array = np.linalg.solve(lines, heights)
+    return point
+
+
+def _slant(edge: Edge, panel: Panel) -> float:
+    return edge.slant if edge.score == NO_SCORE else tan(panel.scores[edge.score].angle_rad / 2.0)
+
+
+def _offsets(before: Array, after: Array, shift_before: Array, shift_after: Array) -> Array:
+    """From each corner to where its two edges' lines meet once shifted along their normals.
+
+    Mean and difference of the shifts act separately: mean (n1 + n2) / (1 + c) + difference / 2
+    (n1 - n2) / (1 - c), c = n1 . n2. The first part is exact for edges in one line; the second has no
+    meaning there and is left out.
+    """
+    c = np.einsum("ij,ij->i", before, after)
+    mean = (shift_before + shift_after) / 2.0 / np.maximum(1.0 + c, 1e-12)
+    half = np.where(1.0 - c > _PARALLEL, (shift_before - shift_after) / 2.0 / np.maximum(1.0 - c, _PARALLEL), 0.0)
+    offsets: Array = mean[:, None] * (before + after) + half[:, None] * (before - after)
+    return offsets
+
+
+def _refuse_tight(ring: _Ring, inner: _Inner) -> None:
+    """Refuse an inner outline with an edge that has turned over or gone."""
+    left_over = np.einsum("ij,ij->i", np.roll(inner.corners, -1, axis=0) - inner.corners, ring.along)
+    count = len(ring.edges)
+    for i in np.flatnonzero(left_over <= 0.0):
+        ends = inner.anchors[i], inner.anchors[(i + 1) % count]
+        if ends[0] == ends[1] != -1 and not ring.is_score(int(i)):
+            continue
+        width = float(np.hypot(*ring.along[i]))
+        need = width - float(left_over[i]) / width
+        beside = sorted({ring.edges[k % count].score + 1 for k in (i - 1, i, i + 1)} - {0})
+        where = f"at score {' and '.join(map(str, beside))}" if beside else "at a bevel"
+        raise FoldError(
+            f"bent tighter than its thickness {where}: the outer face has {width:.2f} mm there, the inner face uses up "
+            f"{need:.2f} mm; use fewer or gentler scores, a larger radius or thinner sheet"
+        )
+
+
+def _join_corners(flat: Facets, drawn: list[list[_Inner]], inner: list[list[Array]]) -> None:
+    """Give facets that share the end of a score one inner corner there, so that the solid closes.
+
+    Of two facets each has its own idea where an edge oblique to the score ends; both lie on the
+    closed groove's line and the middle is taken. Where two scores meet in one corner, the facet between
+    them says where both grooves cross.
+    """
+    meeting: dict[int, list[tuple[int, int, list[int]]]] = defaultdict(list)
+    for f, rings in enumerate(drawn):
+        for r, ring in enumerate(rings):
+            for node in dict.fromkeys(ring.anchors):
+                if node != -1:
+                    meeting[node].append((f, r, [i for i, anchor in enumerate(ring.anchors) if anchor == node]))
+    for node, corners in meeting.items():
+        if len(corners) > 3:
+            x, y = flat.nodes[node]
+            raise FoldError(f"more than two scores meet at ({x:.1f}, {y:.1f}); the board has no room to fold there")
+        points = [inner[f][r][which[0]] for f, r, which in corners]
+        between = [
+            p for p, (f, r, _) in zip(points, corners, strict=True) if _has_two_scores(flat.facets[f].rings[r], node)
+        ]
+        point = np.mean(between or points, axis=0)
+        for f, r, which in corners:
+            inner[f][r][which] = point
+
+
+def _has_two_scores(ring: tuple[Edge, ...], node: int) -> bool:
+    return sum(edge.score != NO_SCORE and node in (edge.start, edge.end) for edge in ring) == 2
+
+
+def _refuse_overlap(facet: FlatFacet, motion: Motion, inner: list[Array], panel: Panel) -> None:
+    """Refuse an inner face that crosses itself, as a hole too near a score makes it."""
+    if not panel.scores and not panel.bevels:
+        return
+    import shapely
+
+    rotation, shift = motion
+    drawn = [((ring - shift) @ rotation)[:, :2] for ring in inner]
+    if not shapely.Polygon(drawn[0], drawn[1:]).is_valid:
+        scores = sorted({edge.score + 1 for edge in facet.edges} - {0})
+        where = f"beside score {', '.join(map(str, scores))}" if scores else "inside its bevels"
+        raise FoldError(f"the inner face {where} crosses itself: an edge or hole is nearer than the bend needs room")
