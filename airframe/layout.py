@@ -23,6 +23,8 @@ Edge = Literal["top", "bottom"]
 
 CURVE_STEP_MM = 25.0
 """A curved top or bottom line is cut and scored in straight steps of about this length."""
+_BESIDE_MM = 1e-3
+"""Just beside a cover's end: there it counts on one side and not on the other."""
 
 
 @dataclass(frozen=True)
@@ -133,11 +135,13 @@ class Layout:
 
     def inner_half_width_mm(self, x_mm: float) -> float:
         """Butt line of the right side's inner face."""
-        fuselage = self.design.fuselage
-        is_aft = self.taper_rad and x_mm > (fuselage.taper_station_mm or 0.0)
-        across = self.side_thickness_mm / cos(self.taper_rad) if is_aft else self.side_thickness_mm
-        # Just behind the score the inner face is still that of the straight part.
-        return min(self.half_width_mm(x_mm) - across, fuselage.width_mm / 2.0 - self.side_thickness_mm)
+        straight = self.design.fuselage.width_mm / 2.0 - self.side_thickness_mm
+        if not self.taper_rad:
+            return straight
+        # The slanted part's inner face; the two meet a little ahead of the score, where the groove closes.
+        aft = x_mm - (self.design.fuselage.taper_station_mm or 0.0)
+        slanted = self.design.fuselage.width_mm / 2.0 - aft * tan(self.taper_rad)
+        return min(straight, slanted - self.side_thickness_mm / cos(self.taper_rad))
 
     def closing_thickness_mm(self, edge: Edge, x_mm: float) -> float:
         """How much of the height at a station is taken by a deck, floor or gear plate set in between the sides."""
@@ -152,17 +156,28 @@ class Layout:
         return max(covers, default=0.0)
 
     def clear_height_mm(self, from_mm: float, to_mm: float) -> tuple[float, float]:
-        """Lowest and highest water line free between floor and deck over a stretch of stations."""
+        """Lowest and highest water line free between floor and deck over a whole stretch of stations."""
         low, high = -np.inf, np.inf
-        for x in (from_mm, (from_mm + to_mm) / 2.0, to_mm):
-            floor = self.closing_thickness_mm("bottom", x) / cos(self._slope_at("bottom", x))
-            deck = self.closing_thickness_mm("top", x) / cos(self._slope_at("top", x))
-            low = max(low, self.water_line_mm("bottom", x) + floor)
-            high = min(high, self.water_line_mm("top", x) - deck)
+        for x in self._telling_stations(from_mm, to_mm):
+            low = max(low, self.water_line_mm("bottom", x) + self._closing_height_mm("bottom", x))
+            high = min(high, self.water_line_mm("top", x) - self._closing_height_mm("top", x))
         return float(low), float(high)
 
-    def _slope_at(self, edge: Edge, x_mm: float) -> float:
-        return self.slope_rad(edge, x_mm - 0.5, x_mm + 0.5)
+    def _telling_stations(self, from_mm: float, to_mm: float) -> list[float]:
+        """Stations between which lines and covers run straight: ends, kinks, and just beside every cover's end."""
+        marks = [x for edge in ("top", "bottom") for x in self._edge_table[edge][:, 0]]
+        for deck in self.design.fuselage.decks:
+            marks += [deck.from_station_mm, deck.to_station_mm]
+        if self.gear_plate is not None:
+            marks += [self.gear_plate.from_mm, self.gear_plate.to_mm]
+        beside = [x + step for x in (from_mm, *marks, to_mm) for step in (-_BESIDE_MM, _BESIDE_MM)]
+        inside = [x for x in beside if from_mm < x < to_mm]
+        return [*inside, (from_mm + to_mm) / 2.0]
+
+    def _closing_height_mm(self, edge: Edge, x_mm: float) -> float:
+        """What a cover takes of the height, measured upright: more where the edge slopes."""
+        steepest = max(abs(self.slope_rad(edge, x_mm - 0.5, x_mm)), abs(self.slope_rad(edge, x_mm, x_mm + 0.5)))
+        return self.closing_thickness_mm(edge, x_mm) / cos(steepest)
 
     # --- landing gear plate ---------------------------------------------------------------------------
 
