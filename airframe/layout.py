@@ -179,6 +179,16 @@ class Layout:
         steepest = max(abs(self.slope_rad(edge, x_mm - 0.5, x_mm)), abs(self.slope_rad(edge, x_mm, x_mm + 0.5)))
         return self.closing_thickness_mm(edge, x_mm) / cos(steepest)
 
+    def underside_mm(self, x_mm: float) -> float:
+        """Water line of what lies lowest at a station: the sides' bottom edges, or a deck laid over them."""
+        over = [
+            self.design.material(deck.material or self.design.fuselage.material).thickness_mm
+            for deck in self.design.fuselage.decks
+            if deck.face == "bottom" and deck.fit == "over" and deck.from_station_mm <= x_mm <= deck.to_station_mm
+        ]
+        slope = self.slope_rad("bottom", x_mm - 0.5, x_mm + 0.5)
+        return self.water_line_mm("bottom", x_mm) - max(over, default=0.0) / cos(slope)
+
     # --- landing gear plate ---------------------------------------------------------------------------
 
     @cached_property
