@@ -33,9 +33,9 @@ class Hinge(Table):
     """Of the moving surface's leading edge, on the face away from the glue strip."""
     material: LineName = "hot glue hinge"
     """A material of kind line."""
-    strips: int = Field(default=4, ge=1, le=20)
-    """Separate strips of glue along the hinge line."""
-    strip_length_mm: Length = default("40 mm")
+    strips: int | None = Field(default=None, ge=1, le=20)
+    """Separate strips of glue along the hinge line; default: one for about every 80 mm, two at least."""
+    strip_length_mm: Length = default("25 mm")
     """Of each strip."""
 
 
@@ -97,7 +97,7 @@ class Horns(Table):
     """From the surface to the push-rod's hole."""
     base_mm: Length = default("22 mm")
     """Along the surface."""
-    elevator_butt_line_mm: Coordinate = default("12 mm")
+    elevator_butt_line_mm: Coordinate = default("20 mm")
     """Of the elevator's horn, which hangs below."""
     rudder_height_mm: Length = default("20 mm")
     """Of the rudder's horn, on its left face, above the rudder's lower edge."""
