@@ -11,7 +11,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from airframe.keylines import Path, key_lines, nearest_line
+from airframe.config.keylines import Path, key_lines, nearest_line
 
 TEXT = '''\
 # a comment with [brackets] and "quotes
