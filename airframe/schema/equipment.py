@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from airframe.schema.base import Coordinate, Length, LineName, Mass, SolidName, Table, default
+from airframe.schema.base import Coordinate, Distance, Length, LineName, Mass, SolidName, Table, default
 
 Group = Literal["propulsion", "controls", "electrical", "payload", "fuselage", "landing gear"]
 ItemBasis = Literal["estimated", "weighed"]
@@ -129,11 +129,10 @@ class Battery(Table):
         else:
             assert self.mass_g is not None and self.size is not None
             return BatteryOption.model_construct(mass_g=self.mass_g, basis=self.basis, size=self.size, cells=self.cells)
-        changes = {
-            name: value
-            for name, value in (("mass_g", self.mass_g), ("size", self.size), ("cells", self.cells))
-            if value is not None
-        }
+        given = {"mass_g": self.mass_g, "size": self.size, "cells": self.cells}
+        changes: dict[str, object] = {name: value for name, value in given.items() if value is not None}
+        if "mass_g" in changes:
+            changes["basis"] = self.basis
         return base.model_copy(update=changes) if changes else base
 
 
@@ -161,6 +160,12 @@ class Motor(Table):
     fitted: bool = True
     """false leaves the item out and keeps its numbers in the file."""
 
+    @model_validator(mode="after")
+    def _shaft_thinner_than_case(self) -> Self:
+        if self.shaft_diameter_mm >= self.diameter_mm:
+            raise ValueError("shaft_diameter must be less than diameter, which is the case's")
+        return self
+
 
 class Propeller(Table):
     """The propeller on the motor's shaft."""
@@ -187,6 +192,12 @@ class Propeller(Table):
     """Whether it belongs inside the fuselage."""
     fitted: bool = True
     """false leaves the item out and keeps its numbers in the file."""
+
+    @model_validator(mode="after")
+    def _blades_longer_than_hub(self) -> Self:
+        if self.diameter_mm < 2.0 * self.hub_diameter_mm:
+            raise ValueError("diameter must be at least twice hub_diameter, or there is no blade")
+        return self
 
 
 class PushRod(Table):
@@ -219,7 +230,7 @@ class Lead(Table):
     """Station, butt line, water line of each corner."""
     material: LineName = "servo lead"
     """A material of kind line."""
-    slack_mm: Coordinate = default("0 mm")
+    slack_mm: Distance = default("0 mm")
     """Extra length, spread along the path."""
     group: Group = "electrical"
     """The heading it is added up under."""
@@ -250,6 +261,12 @@ class Screws(Table):
     """The heading it is added up under."""
     fitted: bool = True
     """false leaves the item out and keeps its numbers in the file."""
+
+    @model_validator(mode="after")
+    def _head_wider_than_shank(self) -> Self:
+        if self.head_diameter_mm <= self.diameter_mm:
+            raise ValueError("head_diameter must exceed diameter")
+        return self
 
 
 def _kind(value: object) -> str:

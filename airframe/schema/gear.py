@@ -8,6 +8,9 @@ from pydantic import model_validator
 
 from airframe.schema.base import Coordinate, Length, Mass, SheetName, SolidName, Table, default
 
+HUB_ROOM_MM = 4.0
+"""What a wheel's diameter must exceed twice its axle by, for a hub and a tyre."""
+
 
 class Wheel(Table):
     """A bought wheel."""
@@ -139,6 +142,18 @@ class Gear(Table):
     """With a tail wheel: instead of one."""
     nose_wheel: NoseWheel | None = None
     """With a nose wheel: the third wheel."""
+
+    @model_validator(mode="after")
+    def _wheels_fit_their_wires(self) -> Self:
+        pairs = [("wheel", self.wheel, self.wire_diameter_mm)]
+        for name, holder in (("tail_wheel", self.tail_wheel), ("nose_wheel", self.nose_wheel)):
+            if holder is not None:
+                pairs.append((f"{name}.wheel", holder.wheel, holder.wire_diameter_mm))
+        for name, wheel, wire in pairs:
+            least = 2.0 * wire + HUB_ROOM_MM
+            if wheel is not None and wheel.diameter_mm < least:
+                raise ValueError(f"{name}: a wheel on a wire of {wire:g} mm needs a diameter of {least:g} mm or more")
+        return self
 
     @model_validator(mode="after")
     def _complete(self) -> Self:
