@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+import numpy as np
+from numpy.typing import ArrayLike
+
 from airframe.axes import FRONT_VIEW, PLAN_VIEW, SIDE_VIEW, Place, Point, at
-from airframe.drawing import Part, bead
+from airframe.drawing import Part, bead, points3
 from airframe.materials import Material
 from airframe.schema.design import Design
 
@@ -45,6 +48,12 @@ def both_sides(right: Part) -> list[Part]:
 def joint(name: str, paths: Iterable[Iterable[Point]], material: Material) -> Part:
     """Glue along one or more joint lines, given in the aeroplane's frame."""
     return Part(f"glue, {name}", GLUE, bead(*paths), Place(), material)
+
+
+def both_sides_paths(right: Iterable[ArrayLike]) -> list[tuple[Point, ...]]:
+    """Paths (n, 3) on the right side, in the aeroplane's frame, and after them their mirror images."""
+    paths = [np.asarray(path, dtype=np.float64) for path in right]
+    return [points3((path * (1.0, side, 1.0)).tolist()) for side in (1.0, -1.0) for path in paths]
 
 
 def adhesive(design: Design, *materials: Material) -> Material:
