@@ -8,7 +8,8 @@ from functools import cached_property
 import numpy as np
 
 from airframe.axes import Array, Place, Point, frame
-from airframe.drawing import Panel, Part, PartError, bead, rectangle
+from airframe.bends import centre_line
+from airframe.drawing import Panel, Part, PartError, Wire, bead, rectangle
 from airframe.layout import Layout
 from airframe.parts.common import GEAR, adhesive, both_sides, joint
 from airframe.parts.gear_plate import PlateLie, mirrored, plate_lie, plate_parts
@@ -38,31 +39,27 @@ _OUTBOARD = (0.0, 1.0, 0.0)
 
 @dataclass(frozen=True)
 class Leg:
-    """The right leg's centre line."""
+    """The right leg, in the aeroplane's frame."""
 
-    inboard: Point
-    knee: Point
-    """Corner where it leaves the fuselage."""
-    ankle: Point
-    """Corner where it turns into the axle."""
-    axle_end: Point
-    radius_mm: float
-    """Of the centre line's bends."""
+    wire: Wire
+    """From under the plate to the axle's outer end."""
 
-    @cached_property
-    def heading(self) -> Array:
-        """Direction of the slanting part, downwards."""
-        slant = np.subtract(self.ankle, self.knee)
-        unit: Array = slant / np.linalg.norm(slant)
-        return unit
+    @property
+    def knee(self) -> Point:
+        """Corner where it leaves the fuselage."""
+        return self.wire.points[1]
 
     @cached_property
     def straight(self) -> tuple[Array, Array]:
         """First and last point of the slanting part between its bends."""
-        # tan(theta / 2) = sqrt((1 - cos theta) / (1 + cos theta)); both bends turn by the angle to the y axis.
-        cosine = float(self.heading[1])
-        taken = self.radius_mm * ((1.0 - cosine) / (1.0 + cosine)) ** 0.5 * self.heading
-        return np.array(self.knee) + taken, np.array(self.ankle) - taken
+        return centre_line(self.wire).legs()[1]
+
+    @cached_property
+    def heading(self) -> Array:
+        """Direction of the slanting part, downwards."""
+        slant = self.straight[1] - self.straight[0]
+        unit: Array = slant / np.linalg.norm(slant)
+        return unit
 
 
 def parts(layout: Layout) -> list[Part]:
@@ -72,9 +69,7 @@ def parts(layout: Layout) -> list[Part]:
     lie = plate_lie(layout)
     leg = right_leg(lie)
     wire = design.material(gear.wire_material)
-    points = (leg.inboard, leg.knee, leg.ankle, leg.axle_end)
-    shape = bent_wire(f"{LEG} right", points, gear.wire_diameter_mm, gear.bend_radius_mm)
-    result = [*plate_parts(lie), *both_sides(Part(LEG, GEAR, shape, Place(), wire)), *_fixing(lie, leg)]
+    result = [*plate_parts(lie), *both_sides(Part(LEG, GEAR, leg.wire, Place(), wire)), *_fixing(lie, leg)]
     centre = (gear.axle_station_mm, gear.track_mm / 2.0, axle_mm(gear, gear.wheel))
     for part in wheel_parts(WHEEL, gear.wheel, gear.wire_diameter_mm, centre, design, ("inner", "outer")):
         result += both_sides(part)
@@ -111,18 +106,18 @@ def right_leg(lie: PlateLie) -> Leg:
     run = (gear.axle_station_mm, middle - shoulder_mm(gear.wheel), axle)
     ankle = corner_before(name, knee, run, _OUTBOARD, radius)
     end = middle + shoulder_mm(gear.wheel) + AXLE_END_MM
-    leg = Leg((x, INBOARD_END_MM, level), knee, ankle, (gear.axle_station_mm, end, axle), radius)
-    _check_track(leg, gear, gear.wheel)
-    return leg
+    _check_track(knee, ankle, gear, gear.wheel)
+    corners = ((x, INBOARD_END_MM, level), knee, ankle, (gear.axle_station_mm, end, axle))
+    return Leg(bent_wire(name, corners, d, gear.bend_radius_mm))
 
 
-def _check_track(leg: Leg, gear: Gear, wheel: Wheel) -> None:
+def _check_track(knee: Point, ankle: Point, gear: Gear, wheel: Wheel) -> None:
     """A leg that leans in must still pass inside its own wheel, and outside the other leg."""
-    rise = min(wheel.diameter_mm / 2.0, leg.knee[2] - leg.ankle[2])
-    at_top = leg.ankle[1] + rise * float(leg.heading[1] / leg.heading[2])
+    share = min(wheel.diameter_mm / 2.0 / (knee[2] - ankle[2]), 1.0)
+    at_top = ankle[1] + share * (knee[1] - ankle[1])
     inner_face = gear.track_mm / 2.0 - wheel.width_mm / 2.0
-    if at_top + gear.wire_diameter_mm / 2.0 + CLEARANCE_MM > inner_face or leg.ankle[1] < INBOARD_END_MM:
-        least = 2.0 * (leg.knee[1] + leg.radius_mm + shoulder_mm(wheel))
+    if at_top + gear.wire_diameter_mm / 2.0 + CLEARANCE_MM > inner_face or ankle[1] < INBOARD_END_MM:
+        least = 2.0 * (knee[1] + gear.bend_radius_mm + gear.wire_diameter_mm / 2.0 + shoulder_mm(wheel))
         raise PartError(f"{LEG} right", f"leans in too far for its wheel; a track of {least:.0f} mm or more would do")
 
 

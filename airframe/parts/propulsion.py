@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import asin, cos, pi, sin, sqrt, tan
+from math import asin, cos, pi, sin, tan
 
 from airframe.axes import FRONT_VIEW, Place, at
 from airframe.drawing import Loop, Panel, Part, PartError, Point2, Revolved, circle, loop
@@ -18,7 +18,8 @@ ROOT_SHARE = 0.55
 """Chord at the hub over the largest chord."""
 WIDEST_SHARE = 0.4
 """Where the chord is largest, from hub to tip; beyond it the outline is a quarter of an ellipse on each side."""
-BLADE_STEPS = 16
+BLADE_STEPS = 8
+"""Straight steps on each side of a blade, as many from hub to widest as from there to the tip."""
 PLAIN_SHAFT_MM = 3.0
 """Hole in the hub where the design names no motor."""
 
@@ -87,10 +88,10 @@ def _outline(propeller: Propeller) -> Loop:
 def _blade_edge(hub_mm: float, root_rad: float, tip_mm: float, widest_mm: float) -> Iterator[Point2]:
     """(radius, offset) along the right edge of a blade that points along x, from the hub to just short of the tip."""
     start, low = hub_mm * cos(root_rad), hub_mm * sin(root_rad)
+    widest_at = start + (tip_mm - start) * WIDEST_SHARE
     for k in range(BLADE_STEPS):
-        share = k / BLADE_STEPS
-        if share < WIDEST_SHARE:
-            half = low + (widest_mm - low) * sin(pi / 2.0 * share / WIDEST_SHARE)
-        else:
-            half = widest_mm * sqrt(1.0 - ((share - WIDEST_SHARE) / (1.0 - WIDEST_SHARE)) ** 2)
-        yield start + (tip_mm - start) * share, -half
+        turn = pi / 2.0 * k / BLADE_STEPS
+        yield start + (widest_at - start) * k / BLADE_STEPS, -low - (widest_mm - low) * sin(turn)
+    for k in range(BLADE_STEPS):
+        turn = pi / 2.0 * k / BLADE_STEPS
+        yield widest_at + (tip_mm - widest_at) * sin(turn), -widest_mm * cos(turn)
