@@ -11,6 +11,7 @@ from airframe.schema.base import FilmName, Length, LineName, Mass, Table, defaul
 from airframe.schema.equipment import AnyItem
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
+from airframe.schema.limits import Limits
 from airframe.schema.materials import MaterialTable
 from airframe.schema.tail import Tail
 from airframe.schema.wing import Wing
@@ -89,6 +90,7 @@ class Design(Table):
     """Paint, filler and covering, in the order they go on."""
     weighed: tuple[Weighed, ...] = ()
     """What the kitchen scale said of parts and groups."""
+    limits: Limits = Limits()
     mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)
     """Largest angle (rad) between neighbouring facets of the meshes that are weighed."""
 
