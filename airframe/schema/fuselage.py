@@ -110,6 +110,19 @@ class Deck(Table):
         return self
 
 
+class Slot(Table):
+    """A rectangular hole through a shelf."""
+
+    station_mm: Coordinate
+    """Of its middle."""
+    butt_line_mm: Coordinate = default("0 mm")
+    """Of its middle, to the right wing."""
+    length_mm: Length
+    """Fore and aft."""
+    width_mm: Length
+    """Across the fuselage."""
+
+
 class Shelf(Table):
     """A level board between the sides: battery tray, servo deck, seat of a camera or a pilot figure."""
 
@@ -133,19 +146,6 @@ class Shelf(Table):
         if self.to_station_mm <= self.from_station_mm:
             raise ValueError("'to_station' must exceed 'from_station'")
         return self
-
-
-class Slot(Table):
-    """A rectangular hole through a shelf."""
-
-    station_mm: Coordinate
-    """Of its middle."""
-    butt_line_mm: Coordinate = default("0 mm")
-    """Of its middle, to the right wing."""
-    length_mm: Length
-    """Fore and aft."""
-    width_mm: Length
-    """Across the fuselage."""
 
 
 class ShellEnd(Table):

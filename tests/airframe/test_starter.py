@@ -1,0 +1,66 @@
+"""The starter is a complete, explained config, and is written only where nothing is."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from airframe.config import from_text, load
+from airframe.starter import starter_text, write_starter
+from airframe.writing import WriteError
+
+
+def test_the_starter_is_a_valid_design() -> None:
+    """It loads as it stands: a small slow flyer of 0.9 to 0.92 m span under its own name."""
+    design = from_text(starter_text())
+    assert design.name == "First Light"
+    assert 900 <= 2 * sum(panel.span_mm for panel in design.wing.panels) <= 920
+    assert design.equipment.keys() >= {"motor", "propeller", "battery", "receiver"}
+
+
+@pytest.mark.parametrize("name", ["Sky 2", 'Quote " and \\ back', "Æble\u007f\n", "\\1 \\g<0>"])
+def test_any_name(name: str) -> None:
+    """The aeroplane gets the name it is given, whatever is in it, and nothing else changes."""
+    renamed, original = tomllib.loads(starter_text(name)), tomllib.loads(starter_text())
+    assert renamed == original | {"name": name}
+
+
+def test_every_key_is_explained() -> None:
+    """The first time a key stands in a table, a comment says what it means."""
+    table, seen, silent = "", set(), []
+    for line in starter_text().splitlines():
+        if header := re.match(r"\[+([^]]*)\]+", line):
+            table = header[1].split(".")[0]
+        key = re.match(r"([a-z_]+) = ", line)
+        if key and (table, key[1]) not in seen and "#" not in line:
+            silent.append(line)
+        seen |= {(table, key[1])} if key else set()
+    assert silent == []
+
+
+def test_units_are_explained_before_the_first_key() -> None:
+    """A builder meets every unit's spelling at the top."""
+    top = starter_text().split("\nname = ")[0]
+    assert top.startswith("#:schema ./airframe.schema.json\n")
+    assert all(unit in top for unit in ("mm", "in", "ft", "oz", "lb", "deg", "%", "g/m^2", "kg/m^3", "g/m"))
+
+
+def test_it_is_written_under_the_name_of_the_file(tmp_path: Path) -> None:
+    """The file "marsh_hawk-2.toml" holds the aeroplane Marsh Hawk 2, ready to load."""
+    write_starter(tmp_path / "marsh_hawk-2.toml")
+    assert load(tmp_path / "marsh_hawk-2.toml").name == "Marsh Hawk 2"
+    assert [path.name for path in tmp_path.iterdir()] == ["marsh_hawk-2.toml"]
+
+
+def test_nothing_is_replaced_and_no_folder_is_made(tmp_path: Path) -> None:
+    """A file that is there stays as it is; a missing folder is said to be missing."""
+    (tmp_path / "mine.toml").write_text("precious")
+    with pytest.raises(WriteError, match="already there"):
+        write_starter(tmp_path / "mine.toml")
+    with pytest.raises(WriteError, match="there is no folder"):
+        write_starter(tmp_path / "nowhere" / "mine.toml")
+    assert (tmp_path / "mine.toml").read_text() == "precious"
+    assert [path.name for path in tmp_path.iterdir()] == ["mine.toml"]
