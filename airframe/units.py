@@ -134,7 +134,7 @@ def parse(text: object, dimension: Dimension) -> float:
     unit = _unit(match["unit"])
     if unit not in dimension.factors:
         raise UnitError(_wrong_unit(match["sign"] + match["number"], match["unit"], unit, dimension))
-    value = _number(match["number"]) * dimension.factors[unit]
+    value = _product(match["number"], dimension.factors[unit])
     if not isfinite(value):
         raise UnitError("is too large a number")
     return -value if match["sign"] == "-" else value
@@ -160,14 +160,14 @@ def _unit(text: str) -> str:
     return re.sub(r"(?<=[a-z])([23])$", r"^\1", "/".join(parts))
 
 
-def _number(text: str) -> float:
-    if "/" not in text:
-        return float(text)
-    *whole, fraction = re.sub(r"\s*/\s*", "/", text).split()
-    numerator, denominator = (int(part) for part in fraction.split("/"))
-    if denominator == 0:
+def _product(number: str, factor: float) -> float:
+    """Number times factor, correctly rounded, so that "3/16 in" is "4.7625 mm" to the last bit."""
+    if "e" in number.lower():
+        return float(number) * factor
+    *whole, last = re.sub(r"\s*/\s*", "/", number).split()
+    if "/" in last and int(last.split("/")[1]) == 0:
         raise UnitError("divides by zero")
-    return float(Fraction(numerator, denominator) + (int(whole[0]) if whole else 0))
+    return float((Fraction(last) + (int(whole[0]) if whole else 0)) * Fraction(str(factor)))
 
 
 def _with_unit(number: float, dimension: Dimension) -> str:

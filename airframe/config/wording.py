@@ -53,6 +53,8 @@ class _Found:
 def problems_in(error: ValidationError, written: Written, name: str) -> Iterator[Problem]:
     """All that pydantic found in the tables, each in our words and at its place; `name` names the whole."""
     for details in error.errors(include_url=False):
+        if details["type"] == "too_short" and len(details["input"]) >= details["ctx"]["min_length"]:
+            continue  # long enough as written: rows that have a problem of their own were not counted
         found = _found(details)
         wording = _WORDINGS.get(details["type"], _fallback)
         path, message = wording(found)

@@ -50,8 +50,8 @@ def test_any_number_in_any_unit(choice: tuple[units.Dimension, str], number: flo
 
 @given(st.integers(0, 99), st.integers(0, 99), st.integers(1, 99), st.sampled_from(["", "+", "-"]))
 def test_fractions(whole: int, numerator: int, denominator: int, sign: str) -> None:
-    """A mixed fraction is exactly rounded, and its sign holds for the whole of it."""
-    expected = float(whole + Fraction(numerator, denominator)) * 25.4 * (-1 if sign == "-" else 1)
+    """A mixed fraction is correctly rounded, and its sign holds for the whole of it."""
+    expected = float((whole + Fraction(numerator, denominator)) * Fraction("25.4")) * (-1 if sign == "-" else 1)
     assert units.parse(f"{sign}{whole} {numerator}/{denominator} in", LENGTH) == expected
 
 
@@ -83,6 +83,12 @@ def test_spellings(text: str, dimension: units.Dimension, expected: float) -> No
     assert isclose(units.parse(text, dimension), expected, rel_tol=RELATIVE)
 
 
+def test_one_size_in_two_units() -> None:
+    """Equal sizes are equal to the last bit, so that parts of one size share a shape."""
+    assert units.parse("3/16 in", LENGTH) == units.parse("4.7625 mm", LENGTH) == 4.7625
+    assert units.parse("30 in", LENGTH) == units.parse("2.5 ft", LENGTH) == units.parse("76.2 cm", LENGTH) == 762.0
+
+
 @pytest.mark.parametrize(
     ("given_", "dimension", "says"),
     [
@@ -102,6 +108,7 @@ def test_spellings(text: str, dimension: units.Dimension, expected: float) -> No
         ("inf mm", LENGTH, "is not a length"),
         ("nan mm", LENGTH, "is not a length"),
         ("1_000 mm", LENGTH, "is not a length"),
+        ("1e999999999 mm", LENGTH, "is too large a number"),
         ("1,5 mm", LENGTH, "write the decimal comma as a point"),
         ("1e400 mm", LENGTH, "is too large a number"),
         ("9" * 5000 + " mm", LENGTH, "is not a length"),
