@@ -58,7 +58,7 @@ def annotate(
         _contact(pen, frame, markers, taken, has_label=not is_terse or name in ("side", "front"))
     if scene.disc is not None and name in ("front", "three-quarter"):
         label(pen, _rim_point(frame, scene.disc), [scene.disc.text], DISC, taken, prefer=(0.7, 0.7))
-    _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("side", "top"))
+    _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("front", "top"))
 
 
 # --- dimensions ---------------------------------------------------------------------------------------
