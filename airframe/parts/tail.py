@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
+
 from airframe.axes import Place, Point
 from airframe.drawing import Bevel, Loop, Panel, Part, PartError, loop, points3
 from airframe.layout import Layout
@@ -127,19 +129,20 @@ def _placed(layout: Layout, paths: Iterable[Iterable[Point]]) -> list[tuple[Poin
     return [points3(layout.stabiliser_place.apply(list(path)).tolist()) for path in paths]
 
 
-def _touching_edges(layout: Layout, lines: TailLines) -> list[list[Point]]:
+def _touching_edges(layout: Layout, lines: TailLines) -> list[tuple[Point, ...]]:
     """The stretch of both sides' top edges that the stabiliser lies on, if it does."""
-    origin, rear = layout.stabiliser_place.apply([(0.0, 0.0, 0.0), (lines.stabiliser.hinge_edge_mm, 0.0, 0.0)])
-    rise = float(rear[2] - origin[2]) / float(rear[0] - origin[0])
-    a, b = max(float(origin[0]), layout.nose_mm), min(float(rear[0]), layout.tail_mm)
+    fixed = lines.stabiliser
+    beside = min(layout.half_width_mm(layout.design.tail.stabiliser.station_mm), fixed.to_mm)
+    ends = [(fixed.hinge_edge_mm - fixed.chord_mm(beside), 0.0, 0.0), (fixed.hinge_edge_mm, 0.0, 0.0)]
+    front, rear = layout.stabiliser_place.apply(ends)
+    a, b = max(float(front[0]), layout.nose_mm), min(float(rear[0]), layout.tail_mm)
     if b <= a:
         return []
-    for x in (a, b):
-        beneath = float(origin[2]) + (x - float(origin[0])) * rise
-        if abs(layout.water_line_mm("top", x) - beneath) > TOUCH_MM:
-            return []
-    right = [(x, layout.half_width_mm(x), layout.water_line_mm("top", x)) for x in (a, b)]
-    return [right, [(x, -y, z) for x, y, z in right]]
+    edge = [layout.water_line_mm("top", x) for x in (a, b)]
+    under = np.interp((a, b), (front[0], rear[0]), (front[2], rear[2]))
+    if float(np.abs(under - edge).max()) > TOUCH_MM:
+        return []
+    return common.both_sides_paths([[(x, layout.half_width_mm(x), z) for x, z in zip((a, b), edge, strict=True)]])
 
 
 def _hinges(layout: Layout, lines: TailLines) -> list[Part]:

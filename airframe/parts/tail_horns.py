@@ -83,7 +83,7 @@ def _elevator_horn(layout: Layout, lines: TailLines) -> Horn:
     if joiner is not None and abs(y) < joiner.half_width_mm:
         # As far behind the wire again as it is thick: the horn's front edge leans over it.
         front = joiner.cross_mm + 1.5 * joiner.diameter_mm + SETBACK_MM
-    _keep_on_surface("elevator horn", lines.elevator, abs(y), thickness, front + horns.base_mm)
+    _keep_on_surface("elevator horn", lines.elevator, 0.0, abs(y), thickness, front + horns.base_mm)
     panel, hole = _drawn("elevator horn", lines.elevator_pivot_mm - front, layout)
     own = frame((1, 0, 0), (0, 0, -1), (front, y + thickness / 2.0, 0.0))
     return Horn("elevator horn", panel, hole, own)
@@ -93,9 +93,10 @@ def _rudder_horn(layout: Layout, lines: TailLines) -> Horn:
     """Stands on the left face, level; its hole beside the hinge line."""
     horns = layout.design.tail.horns
     thickness = layout.design.material(horns.material).thickness_mm
-    z = lines.rudder.from_mm + horns.rudder_height_mm
+    low = lines.rudder.from_mm
+    z = low + horns.rudder_height_mm
     front = lines.rudder.hinge_edge_mm + SETBACK_MM
-    _keep_on_surface("rudder horn", lines.rudder, z, thickness, front + horns.base_mm)
+    _keep_on_surface("rudder horn", lines.rudder, low, horns.rudder_height_mm, thickness, front + horns.base_mm)
     panel, hole = _drawn("rudder horn", lines.rudder_pivot_mm - front, layout)
     own = frame((1, 0, 0), (0, -1, 0), (front, -lines.thickness_mm / 2.0, z - thickness / 2.0))
     return Horn("rudder horn", panel, hole, own)
@@ -113,12 +114,15 @@ def _drawn(name: str, hole_x_mm: float, layout: Layout) -> tuple[Panel, tuple[fl
     return Panel(outline, thickness, holes=(circle(hole_x_mm, height, HOLE_MM),)), (hole_x_mm, height)
 
 
-def _keep_on_surface(name: str, surface: Surface, along_mm: float, thickness_mm: float, rear_mm: float) -> None:
-    low, high = surface.from_mm + thickness_mm / 2.0, surface.to_mm - thickness_mm / 2.0
-    if not low <= along_mm <= high:
-        problem = f"at {along_mm:g} mm it stands beside the {surface.name}"
+def _keep_on_surface(
+    name: str, surface: Surface, zero_mm: float, at_mm: float, thickness_mm: float, rear_mm: float
+) -> None:
+    """Refuse a horn beside its surface; `at_mm` and the message count from `zero_mm` along the hinge line."""
+    low, high = surface.from_mm - zero_mm + thickness_mm / 2.0, surface.to_mm - zero_mm - thickness_mm / 2.0
+    if not low <= at_mm <= high:
+        problem = f"at {at_mm:g} mm it stands beside the {surface.name}"
         raise PartError(name, f"{problem}, which has room for it from {low:g} to {high:g} mm")
-    room = surface.hinge_edge_mm + surface.chord_mm(along_mm) - rear_mm
+    room = surface.hinge_edge_mm + surface.chord_mm(zero_mm + at_mm) - rear_mm
     if room < 0.0:
         raise PartError(name, f"its base reaches {-room:.1f} mm beyond the {surface.name}; shorten it by that much")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import tan
+from math import floor, tan
 
 from airframe.drawing import PartError
 from airframe.layout import Layout
@@ -128,7 +128,9 @@ def strip_spans(surface: Surface, hinge: Hinge, count: int | None) -> list[tuple
     strip = hinge.strip_length_mm
     if number * strip > length:
         problem = f"{number} hinge strips of {strip:g} mm do not fit on a hinge line of {length:g} mm"
-        raise PartError(surface.name, f"{problem}; make them {length / number:.0f} mm long at most, or fewer")
+        raise PartError(
+            surface.name, f"{problem}; make them {floor(length / number * 10.0) / 10.0:g} mm long at most, or fewer"
+        )
     pitch = length / number
     middles = [surface.from_mm + pitch * (k + 0.5) for k in range(number)]
     return [(middle - strip / 2.0, middle + strip / 2.0) for middle in middles]

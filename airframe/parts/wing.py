@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from airframe import curves
-from airframe.axes import Array, Place
+from airframe.axes import Array, Place, Point
 from airframe.drawing import Film, Panel, Part, PartError, points3
 from airframe.layout import Layout
 from airframe.parts import common, wing_bands, wing_ribs, wing_spar
@@ -35,23 +35,18 @@ def _skin(layout: Layout, section: Section) -> list[Part]:
     """One piece a panel and side, its ends cut to lie in the joint planes."""
     panel = section.panel
     name = f"wing skin {panel.number}"
-    drawing, own = _strip(name, section, section.cut(from_tip=True), section.cut(from_tip=False), True, True)
+    cuts = section.cut(from_tip=True), section.cut(from_tip=False)
+    drawing, own = _strip(name, cuts, (panel.tip_cut, panel.root_cut), section.thickness_mm)
     material = layout.design.material(layout.design.wing.material)
     return common.both_sides(Part(name, common.WING, drawing, panel.place.after(own), material))
 
 
 def _strip(
-    name: str, section: Section, outer: Array, inner: Array, outer_joint: bool, inner_joint: bool
+    name: str, edges: tuple[Array, Array], planes: tuple[Point, Point], thickness_mm: float
 ) -> tuple[Panel, Place]:
-    """A piece of skin between two lines across the panel; its outer face looks out of the wing."""
+    """A piece of skin from an outboard to an inboard edge, each in its plane; its outer face looks out of the wing."""
     try:
-        return curves.strip_panel(
-            outer,
-            inner,
-            section.thickness_mm,
-            section.panel.tip_cut if outer_joint else None,
-            section.panel.root_cut if inner_joint else None,
-        )
+        return curves.strip_panel(*edges, thickness_mm, *planes)
     except curves.FlatnessError as error:
         raise PartError(name, str(error)) from error
 
@@ -100,10 +95,10 @@ def _tapes(layout: Layout, made: tuple[Section, ...]) -> list[Part]:
 def _tape(layout: Layout, section: Section, name: str, from_tip: bool) -> list[Part]:
     wing = layout.design.wing
     assert wing.joint_tape is not None
-    inset = min(wing.joint_tape_width_mm / 2.0, section.panel.span_mm / 2.0)
+    inset = min(wing.joint_tape_width_mm, section.shortest_mm) / 2.0
     joint, edge = section.cut(from_tip), section.cut(from_tip, inset)
-    outer, inner = (joint, edge) if from_tip else (edge, joint)
-    drawing, own = _strip(name, section, outer, inner, from_tip, not from_tip)
+    plane = section.panel.tip_cut if from_tip else section.panel.root_cut
+    drawing, own = _strip(name, (joint, edge) if from_tip else (edge, joint), (plane, plane), section.thickness_mm)
     film = Film(drawing, "outer" if section.is_folded else "both")
     place = section.panel.place.after(own)
     return common.both_sides(Part(name, common.FINISH, film, place, layout.design.material(wing.joint_tape)))

@@ -158,8 +158,9 @@ def rib_lines(layout: Layout, station: Station, thickness_mm: float) -> RibLines
     if spar is not None:
         low, high, depth = spar_line(section, spar).notch(station.y_mm, thickness_mm)
         if depth < station.foot_mm + LEAST_HEIGHT_MM:
-            most = spar.height_mm - (station.foot_mm + LEAST_HEIGHT_MM - depth)
-            raise PartError(station.name, f"the spar cuts it in two; a spar {max(most, 0.0):.1f} mm high would not")
+            most = floor((spar.height_mm - station.foot_mm - LEAST_HEIGHT_MM + depth) * 10.0) / 10.0
+            cure = f"a spar {most:g} mm high would not" if most > 0.0 else "move the spar"
+            raise PartError(station.name, f"the spar cuts it in two; {cure}")
         runs = _parted(top, low, high)
         notch = [(low, depth), (high, depth)]
         ridge = np.vstack([runs[0], notch, runs[1]])

@@ -50,18 +50,19 @@ class Section:
         return between
 
     def cut(self, from_tip: bool, inset_mm: float = 0.0) -> Array:
-        """(n, 3) corners of the outer face where it meets the root's (or tip's) joint plane.
-
-        With an inset: where it meets the plane y = inset (or span - inset) square to the panel.
-        """
+        """(n, 3) corners of the outer face on the root's (or tip's) joint plane, or on that plane moved inwards."""
         span = self.panel.span_mm
         y0 = span - inset_mm if from_tip else inset_mm
-        normal = self.panel.tip_cut if from_tip else self.panel.root_cut
-        _, ny, nz = (0.0, 1.0, 0.0) if inset_mm else normal
+        _, ny, nz = self.panel.tip_cut if from_tip else self.panel.root_cut
         rise = self.tip[:, 1] - self.root[:, 1]
         share = (ny * y0 - nz * self.root[:, 1]) / (ny * span + nz * rise)
         flat = self.root + (self.tip - self.root) * share[:, None]
         return np.column_stack([flat[:, 0], share * span, flat[:, 1]])
+
+    @cached_property
+    def shortest_mm(self) -> float:
+        """The shortest line along the panel on its outer face, from joint plane to joint plane."""
+        return float((self.cut(from_tip=True)[:, 1] - self.cut(from_tip=False)[:, 1]).min())
 
     @cached_property
     def _inner_planes(self) -> tuple[Array, Array]:
@@ -102,7 +103,7 @@ def sections(layout: Layout) -> tuple[Section, ...]:
         root = profile.at(panel.root_chord_mm)
         tip = profile.at(panel.tip_chord_mm) + np.array([panel.tip_offset_mm, 0.0])
         section = Section(panel, thickness, root, tip, profile.upper, thickness if profile.upper else 0.0)
-        _check_nose(section)
+        _check_nose(section, wing)
         _check_span(section)
         made.append(section)
     return tuple(made)
@@ -159,21 +160,23 @@ def _cosine(start: Array, end: Array) -> float:
 # --- refusals -------------------------------------------------------------------------------------------------
 
 
-def _check_nose(section: Section) -> None:
+def _check_nose(section: Section, wing: Wing) -> None:
     """The folds at both ends of the nose must leave something of its inside."""
     if not section.is_folded:
         return
-    for y in (0.0, section.panel.span_mm):
-        left = float(section.underside(y)[0, 1]) - section.floor_mm
-        if left < LEAST_NOSE_MM:
-            problem = f"the nose is {LEAST_NOSE_MM - left:.1f} mm too low to fold"
-            raise PartError(f"wing skin {section.panel.number}", f"{problem}; raise nose_height by that much")
+    panel = section.panel
+    for y in (0.0, panel.span_mm):
+        short = LEAST_NOSE_MM - (float(section.underside(y)[0, 1]) - section.floor_mm)
+        if short > 0.0:
+            # The nose is stated at the wing's root and shrinks with the chord.
+            needed = ceil(wing.nose_height_mm + short * wing.root_chord_mm / panel.chord_mm(y))
+            problem = f"a nose {wing.nose_height_mm:g} mm high is too low to fold in sheet this thick"
+            raise PartError(f"wing skin {panel.number}", f"{problem}; it needs a nose_height of {needed} mm")
 
 
 def _check_span(section: Section) -> None:
     """The joint planes must not meet over the panel."""
-    length = section.cut(from_tip=True)[:, 1] - section.cut(from_tip=False)[:, 1]
-    short = LEAST_STRIP_MM - float(length.min())
+    short = LEAST_STRIP_MM - section.shortest_mm
     if short > 0.0:
         needed = ceil(section.panel.span_mm + short)
         problem = f"its span of {section.panel.span_mm:g} mm is used up by the slant of its joints"
