@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike
 from airframe.axes import Array
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Body:
     """Mass, centre and inertia of one body."""
 
@@ -88,7 +88,7 @@ def polyline(points: ArrayLike) -> Body:
 
     Each leg is a slender rod: m l^2 / 12 about its middle (OpenStax University Physics 1, 10.5).
     """
-    p = np.asarray(points, dtype=np.float64)
+    p = np.asarray(points, dtype=np.float64).reshape(-1, 3)
     legs = np.diff(p, axis=0)
     lengths = np.linalg.norm(legs, axis=1)
     rods = [

@@ -38,7 +38,7 @@ class MeshError(ValueError):
     """A mesh that encloses no volume, and why."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Mesh:
     """Triangles, counter-clockwise seen from outside."""
 

@@ -13,10 +13,10 @@ from airframe.drawing import Bead, Film, Revolved, Rod, Shape, Wire
 from airframe.folding import fold
 from airframe.inertia import Body
 from airframe.meshes import COARSE_RAD, FINE_RAD, Mesh, swept, tessellated, turned, weighed
-from airframe.solids import profile, solid
+from airframe.solids import kernel_refusals, profile, solid
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Record:
     """All that is kept of a shape, in its own frame."""
 
@@ -56,4 +56,5 @@ def _meshes(shape: Shape, angle_rad: float) -> tuple[Mesh, Mesh]:
         return turned(corners, COARSE_RAD), turned(corners, angle_rad)
     assert not isinstance(shape, Bead | Film)
     made = solid(shape)
-    return tessellated(made, COARSE_RAD), tessellated(made, angle_rad)
+    with kernel_refusals():
+        return tessellated(made, COARSE_RAD), tessellated(made, angle_rad)

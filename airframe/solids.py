@@ -5,6 +5,8 @@ Everything here goes through the kernel's direct calls; a plate takes about a mi
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -31,15 +33,29 @@ def solid(shape: Solid) -> cq.Solid:
     """
     import cadquery as cq
 
+    with kernel_refusals():
+        return cq.Solid(_outwards(_made(shape)))
+
+
+@contextmanager
+def kernel_refusals() -> Iterator[None]:
+    """Turn the CAD kernel's own exceptions, which have no common ancestor, into ValueError."""
+    try:
+        yield
+    except Exception as error:
+        if type(error).__module__.startswith("OCP."):
+            raise ValueError(f"the CAD kernel cannot build it ({str(error) or type(error).__name__})") from error
+        raise
+
+
+def _made(shape: Solid) -> Any:
     if isinstance(shape, Panel):
-        made = _folded(shape) if shape.scores or shape.bevels else _plate(shape)
-    elif isinstance(shape, Wire):
-        made = _bent(centre_line(shape), shape.diameter_mm)
-    elif isinstance(shape, Block):
-        made = _box(shape)
-    else:
-        made = _turned(profile(shape))
-    return cq.Solid(_outwards(made))
+        return _folded(shape) if shape.scores or shape.bevels else _plate(shape)
+    if isinstance(shape, Wire):
+        return _bent(centre_line(shape), shape.diameter_mm)
+    if isinstance(shape, Block):
+        return _box(shape)
+    return _turned(profile(shape))
 
 
 def profile(shape: Rod | Revolved) -> Array:
@@ -231,7 +247,7 @@ def _box(block: Block) -> Any:
     from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
     from OCP.gp import gp_Pnt
 
-    if min(block.size) <= 0.0:
+    if not all(side > 0.0 for side in block.size):
         raise ValueError(f"a block of {' x '.join(f'{side:g}' for side in block.size)} mm has no volume")
     low = gp_Pnt(*(-side / 2.0 for side in block.size))
     return BRepPrimAPI_MakeBox(low, *block.size).Solid()
