@@ -80,7 +80,7 @@ class TailWheel(Table):
     height_mm: Length
     """From the thrust line down to the bottom of the wheel, wire unloaded."""
     steerable: bool = True
-    """With a tiller arm above the pivot, for a push-rod or springs from the rudder."""
+    """With a tiller arm under the fuselage, for a push-rod or springs from the rudder."""
 
 
 class Skid(Table):

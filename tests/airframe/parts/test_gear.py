@@ -254,6 +254,25 @@ def test_parts_of_the_gear_do_not_stand_into_one_another(third: str, slope: str)
     assert overlaps(gear.parts(geared(third, **changes)), SLIVER_MM3) == {}
 
 
+def test_gear_of_a_tapered_fuselage_fits_between_its_sides() -> None:
+    """Where the plate lies across the score of the sides it is a trapezoid within them, and nothing overlaps."""
+    tapered = {"tail_width": "40 mm", "taper_station": "120 mm"}
+    plate = {**gear_data()["plate"], "buttress_material": "birch plywood 3 mm"}
+    layout = Layout(plain(gear=gear_data(**BRACED, plate=plate), fuselage=tapered))
+    corners = by_name(layout)["gear plate"].shape
+    assert isinstance(corners, Panel)
+    for x, y in corners.outline.points:
+        assert abs(y) <= layout.inner_half_width_mm(90.0 + x) + CLOSE_MM
+    assert overlaps(gear.parts(layout), SLIVER_MM3) == {}
+
+
+def test_gear_in_inches_is_the_same_gear() -> None:
+    """A track of 10 in is one of 254 mm, down to equal shapes and places."""
+    inches = gear.parts(geared(track="10 in", wire_diameter="1/8 in"))
+    metric = gear.parts(geared(track="254 mm", wire_diameter="3.175 mm"))
+    assert inches == metric
+
+
 @pytest.mark.parametrize(
     ("changes", "part", "text"),
     [
