@@ -16,9 +16,20 @@ from airframe.config.tomltext import parsed, too_deep
 from airframe.config.wording import material_problems, problems_in
 from airframe.config.written import Data, Place, Written, laid_over
 from airframe.schema.design import Design
+from airframe.schema.published import json_schema
 from airframe.schema.walk import cleared
 
-__all__ = ["ConfigError", "Loaded", "Problem", "dependencies", "from_dict", "from_text", "load", "read"]
+__all__ = [
+    "ConfigError",
+    "Loaded",
+    "Problem",
+    "dependencies",
+    "from_dict",
+    "from_text",
+    "json_schema",
+    "load",
+    "read",
+]
 
 LARGEST_FILE_BYTES = 1_000_000
 """A config is a few kilobytes; anything near this is another file by mistake."""
