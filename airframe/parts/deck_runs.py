@@ -49,7 +49,7 @@ def runs(layout: Layout, deck: Deck, longest_mm: float) -> list[Run]:
         line = straightened(layout.edge_points(deck.face, a, b))
         for start, end, is_turned in _one_way(line, deck.face):
             length = float(np.hypot(*np.diff(_clipped(line, start, end), axis=0).T).sum())
-            ends = np.linspace(start, end, ceil(length / longest_mm) + 1)
+            ends = np.linspace(start, end, max(ceil(length / longest_mm), 1) + 1)
             result += [Run(_clipped(line, p, q), is_turned) for p, q in pairwise(ends)]
     return result
 

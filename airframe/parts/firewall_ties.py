@@ -50,7 +50,8 @@ def _gussets(layout: Layout, plate: FirewallPlate, gussets: Gussets, is_behind: 
     """Level right-angled triangles, a right and a left one at every water line."""
     material = layout.design.material(gussets.material)
     where, leg = ("behind" if is_behind else "ahead"), gussets.leg_mm
-    beside = max(plate.stretch_mm()) if is_behind else layout.nose_mm
+    doublers = inside.firewall_doublers(layout) if is_behind else None
+    beside = layout.nose_mm if doublers is None else max(box.from_mm for box in doublers)
     inner = inside.clear_half_width_mm(layout, beside)
     if leg > inner:
         raise PartError(f"firewall gusset {where}", f"leg {leg:g} mm: only {inner:.1f} mm to the centre plane")

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import radians
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
 from airframe.schema.base import Angle, Coordinate, Distance, Length, SheetName, Table, default
+
+MOST_THRUST_RAD = radians(15.0)
+"""Beyond this the firewall no longer closes the nose."""
 
 Face = Literal["left", "right", "sides", "top", "bottom"]
 
@@ -242,6 +246,12 @@ class Firewall(Table):
     """In the corners aft of the firewall; none if not given."""
     gussets_ahead: Gussets | None = None
     """Only where the sides reach ahead of the firewall."""
+
+    @model_validator(mode="after")
+    def _thrust_is_slight(self) -> Self:
+        if max(abs(self.down_thrust_rad), abs(self.right_thrust_rad)) > MOST_THRUST_RAD:
+            raise ValueError("down_thrust and right_thrust must stay within 15 deg")
+        return self
 
 
 class Fuselage(Table):
