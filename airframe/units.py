@@ -23,6 +23,11 @@ MM2_PER_YD2 = (3 * MM_PER_FOOT) ** 2
 MM3_PER_FT3 = MM_PER_FOOT**3
 MM3_PER_IN3 = MM_PER_INCH**3
 STANDARD_GRAVITY_M_S2 = 9.80665  # exact, ISO 80000-3
+M_S_PER_MPH = 0.44704  # exact: 1609.344 m in 3600 s
+M_S_PER_FT_S = 0.3048  # exact
+N_PER_GF = STANDARD_GRAVITY_M_S2 / 1000.0
+N_PER_OZF = G_PER_OUNCE * N_PER_GF
+N_PER_LBF = G_PER_POUND * N_PER_GF
 
 System = Literal["metric", "imperial"]
 
@@ -91,8 +96,10 @@ LINEAR_WEIGHT = Dimension(
     "6 g/m",
 )
 FRACTION = Dimension("share", "1", {"%": 0.01}, "6 %")
+SPEED = Dimension("speed", "m/s", {"m/s": 1.0, "km/h": 1.0 / 3.6, "mph": M_S_PER_MPH, "ft/s": M_S_PER_FT_S}, "3 m/s")
+FORCE = Dimension("force", "N", {"N": 1.0, "gf": N_PER_GF, "ozf": N_PER_OZF, "lbf": N_PER_LBF}, "6 N")
 
-DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, FRACTION)
+DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, FRACTION, SPEED, FORCE)
 
 _SPELLINGS = {
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
@@ -102,6 +109,7 @@ _SPELLINGS = {
     "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "kilogram": "kg", "kilograms": "kg",
     "ounce": "oz", "ounces": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
     "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
+    "second": "s", "seconds": "s", "hour": "h", "hours": "h", "newton": "N", "newtons": "N",
 }  # fmt: skip
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
@@ -224,6 +232,20 @@ def mass(value_g: float, system: System = "metric") -> str:
 def angle(value_rad: float) -> str:
     """An angle for a person: "15.0 deg"."""
     return f"{_plain(value_rad * 180.0 / pi, 1)} deg"
+
+
+def speed(value_m_s: float, system: System = "metric") -> str:
+    """A speed for a person: "3.0 m/s" or "6.7 mph"."""
+    if system == "imperial":
+        return f"{_plain(value_m_s / M_S_PER_MPH, 1)} mph"
+    return f"{_plain(value_m_s, 1)} m/s"
+
+
+def force(value_n: float, system: System = "metric") -> str:
+    """A force for a person: "5.9 N" or "21.2 ozf"."""
+    if system == "imperial":
+        return f"{_plain(value_n / N_PER_OZF, 1)} ozf"
+    return f"{_plain(value_n, 1)} N"
 
 
 def _plain(value: float, decimals: int) -> str:

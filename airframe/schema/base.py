@@ -1,7 +1,7 @@
 """What every table of a config has in common: frozen, strict about names, units in the value.
 
 A field such as `track_mm` is written `track` in the file ("84 mm"): the suffix tells the code the
-unit, the value tells the builder's. Suffixes: _mm, _g, _rad, _share (a fraction written in percent).
+unit, the value tells the builder's. Suffixes: _mm, _g, _rad, _m_s, _n, _share (a fraction written in percent).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from pydantic_core import CoreSchema
 from airframe import units
 from airframe.materials import MATERIALS, Kind
 
-SUFFIXES = ("_mm", "_g", "_rad", "_share")
+SUFFIXES = ("_mm", "_g", "_rad", "_m_s", "_n", "_share")
 
 
 def key_in_file(field: str) -> str:
@@ -105,6 +105,18 @@ Share = Annotated[
     BeforeValidator(_reader(units.FRACTION)),
     Field(ge=0, le=1),
     WithJsonSchema(_json_schema(units.FRACTION, "[+]?")),
+]
+Speed = Annotated[
+    float,
+    BeforeValidator(_reader(units.SPEED)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.SPEED, "[+]?")),
+]
+Force = Annotated[
+    float,
+    BeforeValidator(_reader(units.FORCE)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.FORCE, "[+]?")),
 ]
 
 

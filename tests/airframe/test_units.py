@@ -12,7 +12,18 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from airframe import units
-from airframe.units import ANGLE, AREAL_WEIGHT, DENSITY, DIMENSIONS, FRACTION, LENGTH, LINEAR_WEIGHT, MASS
+from airframe.units import (
+    ANGLE,
+    AREAL_WEIGHT,
+    DENSITY,
+    DIMENSIONS,
+    FORCE,
+    FRACTION,
+    LENGTH,
+    LINEAR_WEIGHT,
+    MASS,
+    SPEED,
+)
 
 ORACLE = pint.UnitRegistry()
 OUNCE_AND_SO_ON = {"oz": "ounce", "lb": "pound", "%": "percent"}
@@ -76,6 +87,10 @@ def test_fractions(whole: int, numerator: int, denominator: int, sign: str) -> N
         ("6 grams/m", LINEAR_WEIGHT, 6e-3),
         ("6%", FRACTION, 0.06),
         ("6 percent", FRACTION, 0.06),
+        ("10.8 km/h", SPEED, 3.0),
+        ("3 metres/second", SPEED, 3.0),
+        ("100 gf", FORCE, 0.980665),
+        ("2 newtons", FORCE, 2.0),
     ],
 )
 def test_spellings(text: str, dimension: units.Dimension, expected: float) -> None:
@@ -180,6 +195,10 @@ def test_the_published_pattern_takes_every_unit(dimension: units.Dimension, unit
         (units.mass(118.04), "118.0 g"),
         (units.mass(118.0, "imperial"), "4.16 oz"),
         (units.angle(pi / 12), "15.0 deg"),
+        (units.speed(3.0), "3.0 m/s"),
+        (units.speed(3.0, "imperial"), "6.7 mph"),
+        (units.force(5.9), "5.9 N"),
+        (units.force(5.9, "imperial"), "21.2 ozf"),
     ],
 )
 def test_what_a_person_reads(text: str, expected: str) -> None:
