@@ -56,11 +56,9 @@ def problems_in(error: ValidationError, written: Written, name: str) -> Iterator
         if details["type"] == "too_short" and len(details["input"]) >= details["ctx"]["min_length"]:
             continue  # long enough as written: rows that have a problem of their own were not counted
         found = _found(details)
-        wording = _WORDINGS.get(details["type"], _fallback)
-        path, message = wording(found)
-        given = found.given
+        path, message = _WORDINGS.get(details["type"], _fallback)(found)
         place = written.place(path) or Place(name, None)
-        yield Problem(place.file, place.line, dotted(path), given, message)
+        yield Problem(*place, dotted(path), found.given, message)
 
 
 def material_problems(written: Written, name: str) -> Iterator[Problem]:
@@ -72,13 +70,15 @@ def material_problems(written: Written, name: str) -> Iterator[Problem]:
         if kind in (wanted, "unknown"):
             continue
         fitting = [key for key, one in kinds.items() if one == wanted]
-        known = f"there is no such material; a {wanted} is needed" if kind is None else ""
-        message = known or f"this is a {kind}; a material of kind {wanted} is needed"
-        near = (
-            meant(material, fitting) or f" ({', '.join(fitting[:MANY_NAMES])}{', ...' * (len(fitting) > MANY_NAMES)})"
-        )
+        wrong = f"there is no such material; a {wanted} is needed"
+        if kind is not None:
+            wrong = f"this is a {kind}; a material of kind {wanted} is needed"
         place = written.place(path) or Place(name, None)
-        yield Problem(place.file, place.line, dotted(path), material, message + near)
+        yield Problem(*place, dotted(path), material, wrong + (meant(material, fitting) or _some(fitting)))
+
+
+def _some(names: list[str]) -> str:
+    return f" ({', '.join(names[:MANY_NAMES])}{', ...' if len(names) > MANY_NAMES else ''})"
 
 
 def _own_kinds(own: Any) -> dict[str, str]:
