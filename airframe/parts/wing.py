@@ -20,8 +20,9 @@ def parts(layout: Layout) -> list[Part]:
     result: list[Part] = []
     for section in made:
         result += _skin(layout, section)
-    result += wing_ribs.parts(layout, made)
-    result += wing_spar.parts(layout, made)
+    spars = wing_spar.spar_lines(layout, made)
+    result += wing_ribs.parts(layout, made, spars)
+    result += wing_spar.parts(layout, made, spars)
     result += wing_bands.parts(layout, made[0])
     result += _joints(layout, made)
     result += _tapes(layout, made)

@@ -13,8 +13,9 @@ from airframe.drawing import Panel, Part, PartError, loop
 from airframe.layout import Layout
 from airframe.parts import common
 from airframe.parts.wing_section import Section
-from airframe.parts.wing_spar import spar_line
+from airframe.parts.wing_spar import SparLine
 
+CENTRE_RIB = "centre rib"
 LEAST_HEIGHT_MM = 1.5
 """A rib ends, front and rear, where the room under the skin falls below this."""
 SAME_POINT_MM = 1e-3
@@ -43,7 +44,7 @@ class RibLines:
     """Stretches (n, 2) of its edge that lie against a skin."""
 
 
-def parts(layout: Layout, sections: tuple[Section, ...]) -> list[Part]:
+def parts(layout: Layout, sections: tuple[Section, ...], spars: dict[int, SparLine]) -> list[Part]:
     """The ribs of both halves with their glue. Raises PartError for one that does not fit."""
     design = layout.design
     if design.wing.section == "flat plate":
@@ -53,9 +54,9 @@ def parts(layout: Layout, sections: tuple[Section, ...]) -> list[Part]:
     thickness = material.thickness_mm
     made: list[Part] = []
     for station in _stations(layout, sections, thickness):
-        lines = rib_lines(layout, station, thickness)
-        y = station.y_mm - thickness / 2.0
         panel = station.section.panel
+        lines = rib_lines(station, thickness, spars.get(panel.number))
+        y = station.y_mm - thickness / 2.0
         own = common.upright_left_face(y, panel.leading_edge_mm(station.y_mm))
         place = panel.place.after(own)
         right = Part(station.name, common.WING, Panel(loop(lines.outline), thickness), place, material)
@@ -101,10 +102,10 @@ def _centre_station(layout: Layout, section: Section, thickness_mm: float) -> St
     low, high = _free((section,), section, thickness_mm)
     if not low <= y <= high:
         problem = f"the fuselage's sides, {half_width:g} mm off the centre, do not lie under the wing's first panel"
-        raise PartError("centre rib", f"{problem}, which has room for it from {low:.1f} to {high:.1f} mm")
+        raise PartError(CENTRE_RIB, f"{problem}, which has room for it from {low:.1f} to {high:.1f} mm")
     # With dihedral the panel rises off the fuselage; a wing with a lower skin rests on that.
     gap = 0.0 if section.is_folded else max((y - thickness_mm / 2.0) * tan(dihedral), 0.0)
-    return Station("centre rib", section, y, section.floor_mm - gap)
+    return Station(CENTRE_RIB, section, y, section.floor_mm - gap)
 
 
 def _free(sections: tuple[Section, ...], section: Section, thickness_mm: float) -> tuple[float, float]:
@@ -145,18 +146,19 @@ def _keep_apart(stations: list[Station], thickness_mm: float) -> None:
 # --- what a rib looks like ----------------------------------------------------------------------------------------
 
 
-def rib_lines(layout: Layout, station: Station, thickness_mm: float) -> RibLines:
+def rib_lines(station: Station, thickness_mm: float, spar: SparLine | None) -> RibLines:
     """The edges of one rib: as high as the room under the skin at both of its faces, notched for the spar.
 
     Raises PartError where there is no room for a rib, or the spar would cut it in two.
     """
-    section, spar = station.section, layout.design.wing.spar
+    section = station.section
     top = _clipped(_room(section, station.y_mm, thickness_mm), section.floor_mm + LEAST_HEIGHT_MM)
     if top is None:
-        raise PartError(station.name, f"there is less than {LEAST_HEIGHT_MM:g} mm of room under the skin; leave it out")
+        cure = "set centre_ribs = false" if station.name == CENTRE_RIB else "leave it out"
+        raise PartError(station.name, f"there is less than {LEAST_HEIGHT_MM:g} mm of room under the skin; {cure}")
     runs = [top]
     if spar is not None:
-        low, high, depth = spar_line(section, spar).notch(station.y_mm, thickness_mm)
+        low, high, depth = spar.notch(station.y_mm, thickness_mm)
         if depth < station.foot_mm + LEAST_HEIGHT_MM:
             most = floor((spar.height_mm - station.foot_mm - LEAST_HEIGHT_MM + depth) * 10.0) / 10.0
             cure = f"a spar {most:g} mm high would not" if most > 0.0 else "move the spar"

@@ -77,8 +77,9 @@ class Section:
         """(m, 2) x and z, front to rear, of the upper skin's inner face at a distance along the panel."""
         normals, offsets = self._inner_planes
         across, rest = normals[:, ::2], offsets - normals[:, 1] * y_mm
-        first = self.upper
-        inner = [np.linalg.solve(across[i - 1 : i + 1], rest[i - 1 : i + 1]) for i in range(max(first, 1), len(across))]
+        meeting = np.arange(max(self.upper, 1), len(across))
+        pairs = np.column_stack([meeting - 1, meeting])
+        inner = list(np.linalg.solve(across[pairs], rest[pairs][:, :, None])[:, :, 0])
         outer = self.outer(y_mm)
         if not self.is_folded:
             inner.insert(0, _dropped(outer[0], across[0], rest[0]))

@@ -113,7 +113,13 @@ def _shortened(line: SparLine, section: Section) -> SparLine:
     return SparLine(line.width_mm, line.height_mm, line.top_root, line.top_tip, start, end)
 
 
-def parts(layout: Layout, sections: tuple[Section, ...]) -> list[Part]:
+def spar_lines(layout: Layout, sections: tuple[Section, ...]) -> dict[int, SparLine]:
+    """The spar of each panel of the right half, by the panel's number; none where the design has no spar."""
+    spar = layout.design.wing.spar
+    return {} if spar is None else {section.panel.number: spar_line(section, spar) for section in sections}
+
+
+def parts(layout: Layout, sections: tuple[Section, ...], lines: dict[int, SparLine]) -> list[Part]:
     """The spars of both halves, glued to the skin along both upper edges."""
     design, spar = layout.design, layout.design.wing.spar
     if spar is None:
@@ -122,9 +128,8 @@ def parts(layout: Layout, sections: tuple[Section, ...]) -> list[Part]:
     adhesive = common.adhesive(design, material, design.material(design.wing.material))
     made: list[Part] = []
     for section in sections:
-        line = spar_line(section, spar)
+        line, name = lines[section.panel.number], f"wing spar {section.panel.number}"
         length = line.to_mm - line.from_mm
-        name = f"wing spar {section.panel.number}"
         if length <= 0.0:
             raise PartError(name, "the slant of the joints leaves nothing of it; lengthen the panel")
         place = section.panel.place.after(line.place)
