@@ -57,6 +57,6 @@ def both_sides_paths(right: Iterable[ArrayLike]) -> list[tuple[Point, ...]]:
 
 
 def adhesive(design: Design, *materials: Material) -> Material:
-    """What a joint between these materials is glued with: the plywood adhesive as soon as one is not foam."""
-    plain = all(material.look in ("foam", "clear") for material in materials)
-    return design.material(design.glue.foam_joint if plain else design.glue.plywood_joint)
+    """What a joint between these materials is glued with: plywood and metal take the plywood adhesive."""
+    is_strong = any(material.look in ("plywood", "wire", "metal") for material in materials)
+    return design.material(design.glue.plywood_joint if is_strong else design.glue.foam_joint)

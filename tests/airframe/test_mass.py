@@ -94,5 +94,5 @@ def test_a_bead_weighs_by_its_length() -> None:
     path = [(0.0, 0.0, 0.0), (1000.0, 0.0, 0.0)]
     part = Part("glue", "glue", bead(path), at(), glue)
     entry = _statement((part, inertia.polyline(path))).entries[0]
-    assert entry.mass_g == pytest.approx(6.0)
+    assert entry.mass_g == pytest.approx(1000 * glue.weight)
     assert entry.volume_mm3 is None
