@@ -6,11 +6,10 @@ from math import hypot
 
 import numpy as np
 
-from airframe.axes import Array
 from viewers.labels import TEXT, Taken, label
 from viewers.lettering import Pen
 from viewers.palette import AXES, BALANCE, CONTACT, DIMENSION, DISC, INK_SOFT, PAPER
-from viewers.scene import Dimension, Disc, Marker, Scene
+from viewers.scene import Dimension, Marker, Scene
 from viewers.views import Frame, Margins, View
 
 STEP = 40.0
@@ -19,6 +18,9 @@ CLEAR = 26.0
 """From the model to the first dimension line, and from the last one to the edge of its field."""
 AXIS_MM = 70.0
 """Length of the axes drawn through the balance point."""
+
+RIM_SPOTS = 12
+"""Points of the propeller's rim that its label may hang on."""
 
 AXIS_VECTORS = {"aft": (1.0, 0.0, 0.0), "right": (0.0, 1.0, 0.0), "up": (0.0, 0.0, 1.0)}
 
@@ -57,7 +59,8 @@ def annotate(
     for markers in _coinciding(frame, [marker for marker in scene.markers if marker.kind == "contact"]):
         _contact(pen, frame, markers, taken, has_label=not is_terse or name in ("side", "front"))
     if scene.disc is not None and name in ("front", "three-quarter"):
-        label(pen, _rim_point(frame, scene.disc), [scene.disc.text], DISC, taken, prefer=(0.7, 0.7))
+        rim = frame.at(scene.disc.rim(RIM_SPOTS))[:-1]
+        label(pen, rim, [scene.disc.text], DISC, taken, prefer=(0.7, 0.7))
     _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("front", "top"))
 
 
@@ -155,13 +158,6 @@ def _common_name(markers: list[Marker]) -> str:
         return markers[0].name
     kinds = {marker.name.removesuffix(" left").removesuffix(" right") for marker in markers}
     return f"{kinds.pop()}s" if len(kinds) == 1 else ", ".join(marker.name for marker in markers)
-
-
-def _rim_point(frame: Frame, disc: Disc) -> Array:
-    """The point of the propeller's rim that lies lowest to the right on the paper."""
-    rim = frame.at(disc.rim())
-    lowest: Array = rim[(rim @ (0.7, 0.7)).argmax()]
-    return lowest
 
 
 def _contact(pen: Pen, frame: Frame, markers: list[Marker], taken: Taken, has_label: bool) -> None:

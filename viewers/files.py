@@ -23,28 +23,34 @@ M_PER_MM = 1e-3
 GLTF_AXES = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
 """glTF looks along +z with +y up and +x to the left hand: left wing, up, forward."""
 ROUGHNESS = 0.85
+ENDINGS = (".step", ".stp", ".stl", ".glb")
 
 
 class ExportError(ValueError):
     """A file that cannot be exported as asked; the message says what would do."""
 
 
+def check_ending(path: Path) -> None:
+    """Raise ExportError unless the file's ending names a format that can be written."""
+    if path.suffix.lower() not in ENDINGS:
+        message = f"cannot export to '{path.name}'; the name must end in {', '.join(ENDINGS)}"
+        raise ExportError(message)
+
+
 def export(aeroplane: Aeroplane, scene: Callable[[], Scene], path: Path) -> None:
-    """Write the aeroplane in the format that the file's ending names.
+    """Write the aeroplane in the format that the file's ending names; `scene` is only made where meshes are needed.
 
     Raises ExportError for another ending, WriteError where the file cannot be written.
     """
+    check_ending(path)
     ending = path.suffix.lower()
-    makers: dict[str, Callable[[], bytes]] = {
-        ".step": lambda: step(aeroplane),
-        ".stp": lambda: step(aeroplane),
-        ".stl": lambda: stl(scene()),
-        ".glb": lambda: glb(scene()),
-    }
-    if ending not in makers:
-        message = f"cannot export to '{path.name}'; the name must end in {', '.join(makers)}"
-        raise ExportError(message)
-    write_whole(path, makers[ending]())
+    if ending == ".stl":
+        data = stl(scene())
+    elif ending == ".glb":
+        data = glb(scene())
+    else:
+        data = step(aeroplane)
+    write_whole(path, data)
 
 
 # --- STEP --------------------------------------------------------------------------------------------------
@@ -73,6 +79,7 @@ def step(aeroplane: Aeroplane) -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "aeroplane.step"
         writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs)
+        _sign(writer, aeroplane.design.name)
         with _quiet_kernel():
             status = writer.Write(str(path))
         if status != IFSelect_ReturnStatus.IFSelect_RetDone:
@@ -97,6 +104,22 @@ def _fill(document: Any, aeroplane: Aeroplane) -> None:
         red, green, blue = (value / 255.0 for value in rgb(LOOKS[entry.part.material.look].colour))
         colour = Quantity_Color(red, green, blue, Quantity_TypeOfColor.Quantity_TOC_sRGB)
         colours.SetColor(label, colour, XCAFDoc_ColorType.XCAFDoc_ColorSurf)
+
+
+def _sign(writer: Any, name: str) -> None:
+    """Fill in the file's header: what it is and what wrote it, and nothing about the person or the machine."""
+    from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
+    from OCP.TCollection import TCollection_HAsciiString
+
+    header = APIHeaderSection_MakeHeader(writer.ChangeWriter().Model())
+    plain = TCollection_HAsciiString(name.encode("ascii", "replace").decode("ascii"))
+    blank = TCollection_HAsciiString("")
+    header.SetName(plain)
+    header.SetDescriptionValue(1, plain)
+    header.SetAuthorValue(1, blank)
+    header.SetOrganizationValue(1, blank)
+    header.SetAuthorisation(blank)
+    header.SetOriginatingSystem(TCollection_HAsciiString("airframe"))
 
 
 @contextlib.contextmanager

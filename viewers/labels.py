@@ -14,11 +14,11 @@ from viewers.palette import PAPER
 
 TEXT = 17.0
 """Height of ordinary lettering, pixels on a sheet 1200 high."""
-COVERING, TOUCHING = 3000.0, 260.0
+COVERING, TOUCHING = 3000.0, 600.0
 """Pixels of leader that a label would rather have than lie wholly, or at all, on something drawn."""
 GRID = 4
 """Pixels of one cell of the map of what is taken."""
-RINGS, RING_STEP, TURNS = 22, 22.0, 24
+RINGS, RING_STEP, TURNS = 26, 22.0, 24
 """Places tried for a label: so many distances, this far apart, in so many directions."""
 
 
@@ -75,19 +75,24 @@ class Taken:
 
 def label(
     pen: Pen,
-    at: Array,
+    spots: Array,
     lines: list[str],
     colour: str,
     taken: Taken,
     prefer: tuple[float, float],
     lead: bool = False,
 ) -> None:
-    """Draw lines of text on the nearest free paper, with a leader from the point; the first line is bold."""
+    """Draw lines of text, the first one bold, on the nearest free paper.
+
+    A leader comes from the point they belong to: a spot (2,), or the best placed of several (n, 2).
+    """
     sizes = [pen.text_size(text, TEXT, bold=i == 0) for i, text in enumerate(lines)]
     width, line = max(size[0] for size in sizes), sizes[0][1]
     height = line * len(lines)
     pad = 7.0 * pen.weight
-    middle = _free_place(at, (width + 2 * pad, height + 2 * pad), taken, prefer, pen.weight, 60.0 if lead else 30.0)
+    size, nearest = (width + 2 * pad, height + 2 * pad), 60.0 if lead else 30.0
+    places = [(at, *_free_place(at, size, taken, prefer, pen.weight, nearest)) for at in np.atleast_2d(spots)]
+    at, middle, _ = min(places, key=lambda place: place[2])
     left, top = middle[0] - width / 2.0, middle[1] - height / 2.0
     box = (left - pad, top - pad / 2.0, left + width + pad, top + height + pad / 2.0)
     _leader(pen, at, box, colour, taken)
@@ -109,9 +114,12 @@ def _leader(pen: Pen, at: Array, box: Box, colour: str, taken: Taken) -> None:
 
 def _free_place(
     at: Array, size: tuple[float, float], taken: Taken, prefer: tuple[float, float], weight: float, nearest: float
-) -> Array:
-    """The middle of a free rectangle of this size: the nearer and the more in the preferred direction the better."""
-    best, best_cost = at, np.inf
+) -> tuple[Array, float]:
+    """The middle of a free rectangle of this size, and its cost.
+
+    The nearer to the point and the more in the preferred direction, the cheaper.
+    """
+    best, best_cost = at, float("inf")
     half = np.array(size) / 2.0
     for ring, turn in product(range(RINGS), range(TURNS)):
         angle = 2.0 * pi * turn / TURNS
@@ -127,4 +135,4 @@ def _free_place(
             cost += TOUCHING * weight
         if cost < best_cost:
             best, best_cost = middle, cost
-    return best
+    return best, best_cost

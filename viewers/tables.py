@@ -113,6 +113,12 @@ def group_table(aeroplane: Aeroplane) -> Table:
     return Table("weight by group", (*columns, *_centre_columns(system)), tuple(rows))
 
 
+def group_masses(aeroplane: Aeroplane) -> dict[str, str]:
+    """The mass of each group in words."""
+    system = aeroplane.design.units
+    return {name: units.mass(body.mass, system) for name, body in aeroplane.statement.groups.items()}
+
+
 def parts_table(aeroplane: Aeroplane) -> Table:
     """Every entry, under its group with the group's total."""
     system = aeroplane.design.units
@@ -151,6 +157,21 @@ def inertia_table(aeroplane: Aeroplane) -> Table:
         Column(f"radius of gyration {length}", "right"),
     )
     return Table("inertia about the balance point", columns, tuple(rows))
+
+
+def tensor_table(aeroplane: Aeroplane) -> Table:
+    """The whole inertia tensor about the balance point, and its principal moments."""
+    system = aeroplane.design.units
+    statement = aeroplane.statement
+    moments, _ = statement.principal_inertia()
+    rows = [
+        Row((name, *(inertia_number(float(value), system) for value in line)))
+        for name, line in zip(("station", "butt line", "water line"), statement.whole.inertia, strict=True)
+    ]
+    rows.append(Row(("principal moments", *(inertia_number(float(value), system) for value in moments)), "total"))
+    unit = "oz in²" if system == "imperial" else "g m²"
+    columns = tuple(Column(name, "right") for name in ("station", "butt line", "water line"))
+    return Table(f"inertia tensor, {unit}", (Column("axis"), *columns), tuple(rows))
 
 
 def materials_table(aeroplane: Aeroplane) -> Table:

@@ -37,7 +37,7 @@ def headline_text(items: tuple[Headline, ...], bold: Bold) -> str:
     """Label, figure, and what it means, one line each."""
     label = max(len(item.label) for item in items)
     value = max(len(item.value) for item in items)
-    return "\n".join(f"  {i.label:<{label}}  {bold(f'{i.value:>{value}}')}  {i.detail}".rstrip() for i in items)
+    return "\n".join(f"  {i.label:<{label}}  {bold(f'{i.value:<{value}}')}  {i.detail}".rstrip() for i in items)
 
 
 def _line(cells: list[str], widths: list[int], columns: tuple[Column, ...]) -> str:

@@ -32,8 +32,8 @@
   scene.add(aeroplane, marks, sizes);
   const camera = new THREE.PerspectiveCamera(26, 1, 10, 100000);
   camera.up.set(0, 0, 1);
-  const lamp = new THREE.DirectionalLight(0xffffff, 0.75);
-  scene.add(new THREE.HemisphereLight(0xffffff, 0xd8c8b0, 0.72), lamp, lamp.target);
+  const lamp = new THREE.DirectionalLight(0xffffff, 0.6);
+  scene.add(new THREE.HemisphereLight(0xffffff, 0xd8c8b0, 0.64), lamp, lamp.target);
 
   const origin = vector(model.balance.point);
   const low = vector(model.low);

@@ -47,7 +47,7 @@ def looking_from(name: ViewName, title: str, direction: tuple[float, float, floa
 SIDE = View("side", "side view, from the left", (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 FRONT = View("front", "front view", (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
 TOP = View("top", "top view", (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-THREE_QUARTER = looking_from("three-quarter", "three-quarter view", (-1.0, -0.85, 0.72))
+THREE_QUARTER = looking_from("three-quarter", "three-quarter view", (-1.0, -0.72, 0.52))
 
 VIEWS: dict[ViewName, View] = {view.name: view for view in (THREE_QUARTER, SIDE, FRONT, TOP)}
 
