@@ -95,11 +95,12 @@ LINEAR_WEIGHT = Dimension(
     },
     "6 g/m",
 )
+VOLUME = Dimension("volume", "mm^3", {"mm^3": 1.0, "cm^3": 1000.0, "in^3": MM3_PER_IN3}, "60 mm^3")
 FRACTION = Dimension("share", "1", {"%": 0.01}, "6 %")
 SPEED = Dimension("speed", "m/s", {"m/s": 1.0, "km/h": 1.0 / 3.6, "mph": M_S_PER_MPH, "ft/s": M_S_PER_FT_S}, "3 m/s")
 FORCE = Dimension("force", "N", {"N": 1.0, "gf": N_PER_GF, "ozf": N_PER_OZF, "lbf": N_PER_LBF}, "6 N")
 
-DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, FRACTION, SPEED, FORCE)
+DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, VOLUME, FRACTION, SPEED, FORCE)
 
 _SPELLINGS = {
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
@@ -227,6 +228,13 @@ def mass(value_g: float, system: System = "metric") -> str:
     if system == "imperial":
         return f"{_plain(value_g / G_PER_OUNCE, 2)} oz"
     return f"{_plain(value_g, 1)} g"
+
+
+def volume(value_mm3: float, system: System = "metric") -> str:
+    """A volume for a person: "118 mm^3" or "0.0072 in^3"."""
+    if system == "imperial":
+        return f"{value_mm3 / MM3_PER_IN3:.2g} in^3"
+    return f"{_plain(value_mm3, 1 if abs(value_mm3) < 100 else 0)} mm^3"
 
 
 def angle(value_rad: float) -> str:

@@ -1,7 +1,7 @@
 """What every table of a config has in common: frozen, strict about names, units in the value.
 
 A field such as `track_mm` is written `track` in the file ("84 mm"): the suffix tells the code the
-unit, the value tells the builder's. Suffixes: _mm, _g, _rad, _m_s, _n, _share (a fraction written in percent).
+unit, the value tells the builder's. Suffixes: _mm, _mm3, _g, _rad, _m_s, _n, _share (a fraction written in percent).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from pydantic_core import CoreSchema
 from airframe import units
 from airframe.materials import MATERIALS, Kind
 
-SUFFIXES = ("_mm", "_g", "_rad", "_m_s", "_n", "_share")
+SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_share")
 
 
 def key_in_file(field: str) -> str:
@@ -99,6 +99,12 @@ LinearWeight = Annotated[
     BeforeValidator(_reader(units.LINEAR_WEIGHT)),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.LINEAR_WEIGHT, "[+]?")),
+]
+Volume = Annotated[
+    float,
+    BeforeValidator(_reader(units.VOLUME)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.VOLUME, "[+]?")),
 ]
 Share = Annotated[
     float,
