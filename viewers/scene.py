@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from airframe import units
 from airframe.axes import Array, Point
-from airframe.drawing import Bead
+from airframe.drawing import Bead, Film
 from airframe.mass import Entry
 from airframe.materials import Look
 from airframe.parts.common import WING
@@ -129,6 +129,8 @@ class Scene:
     system: System
     bodies: tuple[Body, ...]
     lines: tuple[Line, ...]
+    unseen: tuple[Item, ...]
+    """Films of paint, filler or tape: they weigh, but have no thickness to show."""
     markers: tuple[Marker, ...]
     dimensions: tuple[Dimension, ...]
     disc: Disc | None
@@ -157,7 +159,7 @@ class Scene:
 
 
 def stage(aeroplane: Aeroplane) -> Scene:
-    """The scene of an aeroplane. Films (paint, tape) have no thickness to show and are left out."""
+    """The scene of an aeroplane; makes every display mesh that is not there yet."""
     system = aeroplane.design.units
     statement = aeroplane.statement
     bodies = tuple(_bodies(aeroplane))
@@ -169,6 +171,7 @@ def stage(aeroplane: Aeroplane) -> Scene:
         system=system,
         bodies=bodies,
         lines=tuple(_line(entry, system) for entry in statement.entries if isinstance(entry.part.shape, Bead)),
+        unseen=tuple(_unseen(entry, system) for entry in statement.entries if isinstance(entry.part.shape, Film)),
         markers=tuple(_markers(aeroplane)),
         dimensions=tuple(_dimensions(aeroplane, bodies)),
         disc=_disc(aeroplane),
@@ -214,6 +217,10 @@ def _line(entry: Entry, system: System) -> Line:
     assert isinstance(shape, Bead)
     paths = tuple(entry.part.place.apply(path) for path in shape.paths)
     return Line(**_item(entry, system), paths=paths)  # type: ignore[arg-type]
+
+
+def _unseen(entry: Entry, system: System) -> Item:
+    return Item(**_item(entry, system))  # type: ignore[arg-type]
 
 
 def _markers(aeroplane: Aeroplane) -> list[Marker]:

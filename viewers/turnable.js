@@ -40,7 +40,6 @@
   const high = vector(model.high);
   const middle = low.clone().add(high).multiplyScalar(0.5);
   const reach = high.clone().sub(low).length() / 2;
-  const inks = [];
   const sprites = [];
 
   function segments(text, material) {
@@ -66,10 +65,9 @@
       group.add(solid);
     }
     const ink = new THREE.LineBasicMaterial({ color: colour(part.colour), transparent: true });
-    if (part.positions) inks.push(ink);
-    group.add(segments(part.edges, ink));
+    if (part.edges) group.add(segments(part.edges, ink));
     aeroplane.add(group);
-    const away = vector(part.centre).sub(origin);
+    const away = part.centre ? vector(part.centre).sub(origin) : new THREE.Vector3();
     return { data: part, group, solid, ink, away };
   });
 
@@ -162,7 +160,7 @@
 
   // --- looking ---------------------------------------------------------------------------------------
 
-  const home = { quarter: [-2.28, 0.5], side: [-Math.PI / 2, 0], front: [Math.PI, 0], top: [-Math.PI / 2, Math.PI / 2 - 0.0001] };
+  const home = { quarter: [-2.518, 0.4], side: [-Math.PI / 2, 0], front: [Math.PI, 0], top: [-Math.PI / 2, Math.PI / 2 - 0.0001] };
   const look = { azimuth: home.quarter[0], rise: home.quarter[1], distance: 1, target: middle.clone() };
 
   function fit() {
@@ -200,7 +198,7 @@
     camera.aspect = box.width / Math.max(box.height, 1);
     const unit = (2 * Math.tan((camera.fov * Math.PI) / 360)) / Math.max(box.height, 1);
     for (const label of sprites) {
-      const tall = label.userData.height * 1.45 * unit;
+      const tall = label.userData.height * 1.45 * unit * Math.min(1, Math.max(0.75, box.width / 700));
       label.scale.set(tall * label.userData.aspect, tall, 1);
     }
     draw();
@@ -364,11 +362,17 @@
   });
   document.getElementById("xray").addEventListener("change", paint);
   document.getElementById("marks").addEventListener("change", (event) => { marks.visible = event.target.checked; draw(); });
-  document.getElementById("sizes").addEventListener("change", (event) => { sizes.visible = event.target.checked; draw(); });
+  document.getElementById("sizes").addEventListener("change", () => { showSizes(); draw(); });
   document.getElementById("explode").addEventListener("input", (event) => {
     for (const part of parts) part.group.position.copy(part.away).multiplyScalar(event.target.value / 100);
+    showSizes();
     draw();
   });
+
+  // Dimensions are those of the whole: pulled apart, it has none.
+  function showSizes() {
+    sizes.visible = document.getElementById("sizes").checked && document.getElementById("explode").value === "0";
+  }
 
   function dress() {
     sizes.userData.material.color.copy(colour(dark.matches ? lighter(model.colours.dimension) : model.colours.dimension));

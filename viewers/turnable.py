@@ -15,7 +15,7 @@ import numpy as np
 from airframe.axes import Array
 from viewers import palette
 from viewers.edges import inked
-from viewers.scene import Body, Dimension, Line, Scene
+from viewers.scene import Body, Dimension, Item, Line, Scene
 
 STAND_OFF_MM = 45.0
 """From the model to a dimension line in space."""
@@ -66,7 +66,7 @@ def model(scene: Scene, weights: dict[str, str]) -> dict[str, Any]:
     """Everything the page draws, ready for JSON: arrays are base64 of little-endian numbers, mm."""
     points = scene.points()
     return {
-        "parts": [_body(body) for body in scene.bodies] + [_line(line) for line in scene.lines],
+        "parts": [*map(_body, scene.bodies), *map(_line, scene.lines), *map(_item, scene.unseen)],
         "balance": {"point": scene.balance_point.point, "text": scene.balance_point.text(0, 1, 2)},
         "contacts": [{"name": m.name, "point": m.point} for m in scene.markers if m.kind == "contact"],
         "dimensions": _dimensions(scene.dimensions, points),
@@ -83,7 +83,7 @@ def model(scene: Scene, weights: dict[str, str]) -> dict[str, Any]:
     }
 
 
-def _item(part: Body | Line) -> dict[str, Any]:
+def _item(part: Item) -> dict[str, Any]:
     tint = part.tint
     return {
         "name": part.name,
@@ -138,7 +138,7 @@ def _dimensions(dimensions: tuple[Dimension, ...], points: Array) -> list[dict[s
 
 
 def _groups(scene: Scene, weights: dict[str, str]) -> list[dict[str, Any]]:
-    items = (*scene.bodies, *scene.lines)
+    items = (*scene.bodies, *scene.lines, *scene.unseen)
     names = dict.fromkeys(item.group for item in items)
     return [
         {
