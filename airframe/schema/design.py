@@ -45,7 +45,7 @@ class Finish(Table):
     """A material of kind film."""
     face: Literal["outer", "inner", "both"] = "outer"
     """outer: the face that is seen."""
-    coats: int = Field(default=1, ge=1, le=10)
+    coats: int = Field(strict=True, default=1, ge=1, le=10)
     """Of the material, one over the other."""
 
 
@@ -91,6 +91,7 @@ class Design(Table):
     weighed: tuple[Weighed, ...] = ()
     """What the kitchen scale said of parts and groups."""
     limits: Limits = Limits()
+    """Limits and assumptions of the checks."""
     mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)
     """Largest angle (rad) between neighbouring facets of the meshes that are weighed."""
 

@@ -75,7 +75,7 @@ class BatteryOption(Table):
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
     size: Size
-    cells: int | None = Field(default=None, ge=1, le=12)
+    cells: int | None = Field(strict=True, default=None, ge=1, le=12)
     """In series."""
 
 
@@ -94,7 +94,7 @@ class Battery(Table):
     """weighed: the mass comes from your kitchen scale."""
     size: Size | None = None
     """Length (fore and aft), width, height; not needed with options."""
-    cells: int | None = Field(default=None, ge=1, le=12)
+    cells: int | None = Field(strict=True, default=None, ge=1, le=12)
     """In series."""
     station_mm: Coordinate
     """Of its middle."""
@@ -180,7 +180,7 @@ class Propeller(Table):
     """Of the disk that the blades sweep."""
     pitch_mm: Length
     """Advance in one turn, as printed on the blade."""
-    blades: int = Field(default=2, ge=2, le=6)
+    blades: int = Field(strict=True, default=2, ge=2, le=6)
     """How many."""
     hub_diameter_mm: Length = default("14 mm")
     """Outside."""

@@ -178,7 +178,7 @@ class Shell(Table):
     """The forward section."""
     rear: ShellEnd
     """The aft section."""
-    scores_per_corner: int = Field(default=3, ge=1, le=12)
+    scores_per_corner: int = Field(strict=True, default=3, ge=1, le=12)
     """Score lines that bend each rounded corner."""
     material: SheetName | None = None
     """Default: the fuselage's material."""

@@ -11,7 +11,12 @@ class Limits(Table):
     """Limits of the checks; leave out what the defaults say well enough."""
 
     ground: GroundLimits = GroundLimits()
+    """Standing, tipping over, nosing over."""
     propeller: PropellerLimits = PropellerLimits()
+    """Room round the propeller."""
     fit: FitLimits = FitLimits()
+    """Room for what is carried."""
     moving: MovingLimits = MovingLimits()
+    """Room for what moves."""
     making: MakingLimits = MakingLimits()
+    """What knife, pliers and glue can do."""

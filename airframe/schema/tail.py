@@ -33,7 +33,7 @@ class Hinge(Table):
     """Of the moving surface's leading edge, on the face away from the glue strip."""
     material: LineName = "hot glue hinge"
     """A material of kind line."""
-    strips: int | None = Field(default=None, ge=1, le=20)
+    strips: int | None = Field(strict=True, default=None, ge=1, le=20)
     """Separate strips of glue along the hinge line; default: one for about every 80 mm, two at least."""
     strip_length_mm: Length = default("25 mm")
     """Of each strip."""

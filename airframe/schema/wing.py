@@ -73,7 +73,7 @@ class Mounting(Table):
     """Plywood glued inside each side where a dowel passes; none if not given."""
     reinforcement_size_mm: Length = default("30 mm")
     """Edge of the square plates."""
-    bands: int = Field(default=4, ge=0, le=30)
+    bands: int = Field(strict=True, default=4, ge=0, le=30)
     """Rubber bands over the wing."""
     band_material: LineName = "rubber band"
     """A material of kind line."""
@@ -92,7 +92,7 @@ class Wing(Table):
     """Height of the section's upper face over its chord line, as a share of the chord."""
     camber_position_share: Share = default("35 %")
     """Where that height is, from the leading edge."""
-    scores: int = Field(default=7, ge=1, le=40)
+    scores: int = Field(strict=True, default=7, ge=1, le=40)
     """Score lines from leading to trailing edge that bend the skin."""
     nose_height_mm: Length = default("20 mm")
     """Folded section only: height of the flat nose between lower and upper skin."""
