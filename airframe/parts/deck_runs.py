@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil
+from math import asin, ceil, hypot, tan
 from typing import Literal
 
 import numpy as np
 
 from airframe.axes import Array
+from airframe.curves import STRAIGHT_RAD
+from airframe.drawing import Bevel
 from airframe.layout import Layout
 from airframe.parts import inside
 from airframe.parts.side_planes import taper_station_mm
@@ -128,10 +130,27 @@ class Strip:
         line = _clipped(self.line, a_mm, b_mm)
         return Strip(line, np.interp(line[:, 0], self.line[:, 0], self.half_mm), self.faces_up)
 
-    def end_slopes_rad(self) -> tuple[float, float]:
-        """How steeply the outer face rises going aft at the front and at the rear end."""
-        (dx0, dz0), (dx1, dz1) = self.line[1] - self.line[0], self.line[-1] - self.line[-2]
-        return float(np.arctan2(dz0, dx0)), float(np.arctan2(dz1, dx1))
+    def bevels(self) -> tuple[Bevel, ...]:
+        """Slants that stand all walls upright: the ends flat against formers, the long edges against the sides.
+
+        In a strip's outline edge 0 is its front end, edges 1 to n - 1 run aft, edge n is its rear end, and the
+        rest run forward again (n corners a side).
+        """
+        count, facets = len(self.line), range(len(self.line) - 1)
+        slants = {0: self._slant(0, (-1.0, 0.0)), count: self._slant(count - 2, (1.0, 0.0))}
+        for k in facets:
+            inwards = (self.half_mm[k] - self.half_mm[k + 1]) / (self.line[k + 1, 0] - self.line[k, 0])
+            slants[k + 1] = slants[2 * count - 1 - k] = self._slant(k, (inwards, 1.0))
+        return tuple(Bevel(edge, angle) for edge, angle in sorted(slants.items()) if abs(angle) > STRAIGHT_RAD)
+
+    def _slant(self, facet: int, outwards: tuple[float, float]) -> float:
+        """Bevel of a facet's edge whose wall stands upright and faces `outwards` (aft, right).
+
+        With n the facet's outer normal and p the wall's: the inner face stops short where they point apart.
+        """
+        dx, dz = self.line[facet + 1] - self.line[facet]
+        lean = -dz / hypot(dx, dz) * (1.0 if self.faces_up else -1.0)
+        return round(-asin(lean * outwards[0] / hypot(*outwards)), 9)
 
 
 def strip(layout: Layout, deck: Deck, run: Run, thickness_mm: float) -> Strip:
@@ -144,15 +163,14 @@ def strip(layout: Layout, deck: Deck, run: Run, thickness_mm: float) -> Strip:
     weather = 0.0 if deck.fit == "between" else outwards * thickness_mm
     shift = weather - (outwards * thickness_mm if run.is_turned else 0.0)
     line = offset(run.line, shift)
-    lean = thickness_mm * float(np.abs(np.sin(np.arctan(np.diff(line[:, 1]) / np.diff(line[:, 0])))).max())
     taper = taper_station_mm(layout)
-    if deck.fit == "between" and layout.taper_rad:
-        taper -= layout.side_thickness_mm * np.tan(layout.taper_rad / 2.0) + lean
+    if deck.fit == "between":
+        # The inner faces turn where the score's groove closes, a little ahead of the score itself.
+        taper -= layout.side_thickness_mm * tan(layout.taper_rad / 2.0)
     if run.from_mm + FLAT_MM < taper < run.to_mm - FLAT_MM:
         line = _with_corner(line, taper)
-    # The walls stand square to the sheet: where it slopes, one face is further aft, and the sides nearer there.
     width = layout.half_width_mm if deck.fit == "over" else layout.inner_half_width_mm
-    half = np.array([width(x + (lean if deck.fit == "between" else 0.0)) for x in line[:, 0]])
+    half = np.array([width(float(x)) for x in line[:, 0]])
     return Strip(line, half, (deck.face == "top") != run.is_turned)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from airframe import curves
 from airframe.axes import Place, Point
-from airframe.drawing import Bevel, Loop, Panel, Part, PartError, points3, rectangle
+from airframe.drawing import Loop, Panel, Part, PartError, points3, rectangle
 from airframe.layout import Layout
 from airframe.materials import Material
 from airframe.parts import inside
@@ -74,7 +74,7 @@ def _pieces(layout: Layout, deck: Deck) -> list[Piece]:
 def _panel_part(layout: Layout, piece: Piece) -> Part:
     panel, place = _bent(piece, piece.strip)
     holes = tuple(_hole(piece, opening) for opening in _openings(layout) if _is_cut(piece, opening))
-    panel = replace(panel, holes=holes, bevels=_upright_ends(piece.strip))
+    panel = replace(panel, holes=holes, bevels=piece.strip.bevels())
     return Part(piece.name, FUSELAGE, panel, place, piece.material)
 
 
@@ -87,17 +87,6 @@ def _bent(piece: Piece, outer: Strip) -> tuple[Panel, Place]:
         return curves.strip_panel(first, second, piece.material.thickness_mm)
     except curves.FlatnessError as error:
         raise PartError(piece.name, str(error)) from error
-
-
-def _upright_ends(outer: Strip) -> tuple[Bevel, ...]:
-    """Bevels that cut the ends of a sloping strip upright, so that it meets formers and its neighbours flat.
-
-    Edge 0 of a strip's outline is its front end, edge n its rear end (n corners a side).
-    """
-    front, rear = outer.end_slopes_rad()
-    sign = 1.0 if outer.faces_up else -1.0
-    slants = ((0, -sign * front), (len(outer.line), sign * rear))
-    return tuple(Bevel(edge, round(angle, 9)) for edge, angle in slants if abs(angle) > curves.STRAIGHT_RAD)
 
 
 # --- openings ---------------------------------------------------------------------------------------------

@@ -88,5 +88,6 @@ def lids(layout: Layout, opening: Opening) -> list[Part]:
         scores = (score(low, high, layout.taper_rad),)
     panel = Panel(_rectangle(layout, box, radius, LID_GAP_MM), material.thickness_mm, (), scores)
     lid = Part(f"{opening.name} lid", FUSELAGE, panel, right_plane(layout, box.from_mm), material)
-    right, left = both_sides(lid)
-    return {"right": [right], "left": [left], "sides": [right, left]}[opening.face]
+    if opening.face == "sides":
+        return both_sides(lid)
+    return [lid if opening.face == "right" else lid.mirrored(lid.name)]
