@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
+from collections import deque
 from dataclasses import dataclass
 from math import cos, sin
 from typing import Literal
@@ -18,6 +18,8 @@ __all__ = ["Facet", "FoldError", "Folded", "fold"]
 
 PLANAR_MM = 1e-9
 """Walls whose corners lie further out of plane are made of two triangles."""
+ONE_CORNER_MM = 1e-3
+"""Inner corners of two facets nearer than this are made one."""
 CLOSES_MM = 1e-4
 """How far facets that meet round a hole may miss one another."""
 
@@ -30,8 +32,31 @@ class Facet:
     """Boundary of the outer face, counter-clockwise seen from outside, then its holes clockwise; (n, 3) each."""
     inner: tuple[Array, ...]
     """The same corners on the inner face, in the same order; corners that a closing groove swallows coincide."""
-    is_fold: tuple[tuple[bool, ...], ...]
-    """For each edge of each ring, whether another facet joins there."""
+    seams: tuple[tuple[Array | None, ...], ...]
+    """For each edge of each ring that another facet joins: from where to where their inner faces meet, (2, 3)."""
+
+    def inner_faces(self) -> list[Array]:
+        """The inner face's boundary and holes as seen from inside, with the ends of the seams among their corners."""
+        rings = []
+        for inner, seams in zip(self.inner, self.seams, strict=True):
+            corners = []
+            for corner, seam in zip(inner, seams, strict=True):
+                corners.extend([corner] if seam is None else [corner, *seam])
+            rings.append(_without_repeats(np.array(corners))[::-1])
+        return rings
+
+    def walls(self) -> list[Array]:
+        """Walls along the edges, and the bits of a groove's plane that stand out beyond the facet next to it."""
+        walls = []
+        for outer, inner, seams in zip(self.outer, self.inner, self.seams, strict=True):
+            for i, seam in enumerate(seams):
+                j = (i + 1) % len(outer)
+                if seam is None:
+                    walls.extend(_walls(outer[i], outer[j], inner[j], inner[i]))
+                    continue
+                lips = (inner[i], seam[0], outer[i]), (seam[1], inner[j], outer[j])
+                walls.extend(np.array(lip) for lip in lips if not np.array_equal(lip[0], lip[1]))
+        return walls
 
 
 @dataclass(frozen=True)
@@ -47,7 +72,7 @@ class Folded:
             if face != "inner":
                 result.append(list(facet.outer))
             if face != "outer":
-                result.append([_without_repeats(ring)[::-1] for ring in facet.inner])
+                result.append(facet.inner_faces())
         return result
 
     def area(self, face: Literal["outer", "inner", "both"]) -> float:
@@ -60,14 +85,7 @@ class Folded:
 
     def faces(self) -> list[list[Array]]:
         """The closed surface: planar faces, each a boundary counter-clockwise from outside, then its holes."""
-        result = self.rings("both")
-        for facet in self.facets:
-            for outer, inner, is_fold in zip(facet.outer, facet.inner, facet.is_fold, strict=True):
-                for i, fold_here in enumerate(is_fold):
-                    if not fold_here:
-                        j = (i + 1) % len(outer)
-                        result.extend([wall] for wall in _walls(outer[i], outer[j], inner[j], inner[i]))
-        return result
+        return [*self.rings("both"), *([wall] for facet in self.facets for wall in facet.walls())]
 
 
 def _without_repeats(ring: Array) -> Array:
@@ -104,13 +122,13 @@ def fold(panel: Panel) -> Folded:
         [_lifted(ring.corners, -thickness, motion) for ring in rings]
         for rings, motion in zip(drawn, motions, strict=True)
     ]
-    _join_corners(flat, drawn, inner)
+    seams = _seams(flat, drawn, inner)
     facets = []
-    for facet, motion, under in zip(flat.facets, motions, inner, strict=True):
-        _refuse_overlap(facet, motion, under, panel)
+    for number, (facet, motion) in enumerate(zip(flat.facets, motions, strict=True)):
         over = tuple(_lifted(flat.nodes[[edge.start for edge in ring]], 0.0, motion) for ring in facet.rings)
-        is_fold = tuple(tuple(edge.score != NO_SCORE for edge in ring) for ring in facet.rings)
-        facets.append(Facet(over, tuple(under), is_fold))
+        met = tuple(tuple(seams.get(edge) for edge in ring) for ring in facet.rings)
+        facets.append(Facet(over, tuple(inner[number]), met))
+        _refuse_overlap(facet, motion, inner[number], panel)
     return Folded(tuple(facets))
 
 
@@ -168,34 +186,55 @@ def _refuse_gap(flat: Facets, facet: FlatFacet, first: Motion, second: Motion) -
 # --- the inner face -----------------------------------------------------------------------------------
 
 
-def _join_corners(flat: Facets, drawn: list[list[Inner]], inner: list[list[Array]]) -> None:
-    """Give facets that share the end of a score one inner corner there, so that the solid closes.
+@dataclass(frozen=True)
+class _Meeting:
+    """One score's stretch between two facets: the four inner corners at its ends, as (facet, ring, corner)."""
 
-    Of two facets each has its own idea where an edge oblique to the score ends; both lie on the
-    closed groove's line and the middle is taken. Where two scores meet in one corner, the facet between
-    them says where both grooves cross.
+    edge: Edge
+    ends: tuple[tuple[int, int, int], tuple[int, int, int]]
+    other_ends: tuple[tuple[int, int, int], tuple[int, int, int]]
+
+
+def _meetings(flat: Facets) -> list[_Meeting]:
+    ends = {}
+    for f, facet in enumerate(flat.facets):
+        for r, ring in enumerate(facet.rings):
+            for i, edge in enumerate(ring):
+                if edge.score != NO_SCORE:
+                    ends[edge] = (f, r, i), (f, r, (i + 1) % len(ring))
+    meetings = []
+    for edge, own in ends.items():
+        back = Edge(edge.end, edge.start, edge.score)
+        if edge.start < edge.end:
+            meetings.append(_Meeting(edge, own, (ends[back][1], ends[back][0])))
+    return meetings
+
+
+def _seams(flat: Facets, drawn: list[list[Inner]], inner: list[list[Array]]) -> dict[Edge, Array]:
+    """Where the inner faces of two facets meet: along the line on which the groove closes, as far as both reach.
+
+    Where an edge of the panel is oblique to the score one facet reaches further than the other, and
+    keeps its own corner. Corners that differ by next to nothing become one first.
     """
-    meeting: dict[int, list[tuple[int, int, list[int]]]] = defaultdict(list)
-    for f, rings in enumerate(drawn):
-        for r, ring in enumerate(rings):
-            for node in dict.fromkeys(ring.anchors):
-                if node != -1:
-                    meeting[node].append((f, r, [i for i, anchor in enumerate(ring.anchors) if anchor == node]))
-    for node, corners in meeting.items():
-        if len(corners) > 3:
-            x, y = flat.nodes[node]
-            raise FoldError(f"more than two scores meet at ({x:.1f}, {y:.1f}); the board has no room to fold there")
-        points = [inner[f][r][which[0]] for f, r, which in corners]
-        between = [
-            p for p, (f, r, _) in zip(points, corners, strict=True) if _has_two_scores(flat.facets[f].rings[r], node)
-        ]
-        point = np.mean(between or points, axis=0)
-        for f, r, which in corners:
-            inner[f][r][which] = point
-
-
-def _has_two_scores(ring: tuple[Edge, ...], node: int) -> bool:
-    return sum(edge.score != NO_SCORE and node in (edge.start, edge.end) for edge in ring) == 2
+    meetings = _meetings(flat)
+    for meeting in meetings:
+        for (f, r, i), (g, q, j) in zip(meeting.ends, meeting.other_ends, strict=True):
+            if float(np.linalg.norm(inner[g][q][j] - inner[f][r][i])) <= ONE_CORNER_MM:
+                anchors = np.array(drawn[g][q].anchors)
+                inner[g][q][anchors == anchors[j]] = inner[f][r][i]
+    seams: dict[Edge, Array] = {}
+    for meeting in meetings:
+        own = np.array([inner[f][r][i] for f, r, i in meeting.ends])
+        other = np.array([inner[f][r][i] for f, r, i in meeting.other_ends])
+        way = own[1] - own[0]
+        start = other[0] if float((other[0] - own[0]) @ way) > 0.0 else own[0]
+        end = other[1] if float((other[1] - own[1]) @ way) < 0.0 else own[1]
+        edge = meeting.edge
+        if float((end - start) @ way) <= 0.0:
+            raise FoldError(f"score {edge.score + 1} is too oblique: its facets do not meet on the inner face")
+        seams[edge] = np.array([start, end])
+        seams[Edge(edge.end, edge.start, edge.score)] = np.array([end, start])
+    return seams
 
 
 def _refuse_overlap(facet: FlatFacet, motion: Motion, inner: list[Array], panel: Panel) -> None:

@@ -97,6 +97,11 @@ def _leave_cut(ring: _Ring, plain: Array, inner: Inner, i: int, step: int) -> No
             break
         swallowed.append(beyond)
         edge = (edge + step) % count
+    if ring.is_score(edge + step) and ring.edges[(edge + step) % count].score == ring.edges[i].score:
+        raise FoldError(
+            f"score {ring.edges[i].score + 1}: its groove closes right over the hole or notch it runs into; "
+            "make that larger, or move it off the score"
+        )
     point = _crossing(ring, i, edge)
     for k in swallowed:
         inner.corners[k] = point
