@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import floor, tan
 
-from airframe.drawing import PartError
+from airframe.axes import Point
+from airframe.drawing import PartError, points3
 from airframe.layout import Layout
 from airframe.schema.tail import Hinge
 
@@ -95,6 +96,29 @@ def tail_lines(layout: Layout) -> TailLines:
         elevator_pivot_mm=hinge + elevator.hinge.gap_mm / 2.0,
         rudder_pivot_mm=fin_rear + rudder.hinge.gap_mm / 2.0,
     )
+
+
+@dataclass(frozen=True)
+class HingeLine:
+    """The line that a control surface swings about, in the aeroplane's frame."""
+
+    point: Point
+    """One point of it."""
+    axis: Point
+    """Unit vector: a turn about it by the right-hand rule lifts the elevator, takes the rudder to the right."""
+
+
+def hinge_lines(layout: Layout) -> dict[str, HingeLine]:
+    """The hinge lines of "elevator" and "rudder". Raises PartError for a surface that comes to nothing."""
+    lines, own = tail_lines(layout), layout.stabiliser_place
+    table = {
+        "elevator": ((lines.elevator_pivot_mm, 0.0, lines.thickness_mm), (0.0, -1.0, 0.0)),
+        "rudder": ((lines.rudder_pivot_mm, -lines.thickness_mm / 2.0, lines.rudder.from_mm), (0.0, 0.0, 1.0)),
+    }
+    return {
+        name: HingeLine(*points3([own.apply(point).tolist(), own.turn(axis).tolist()]))
+        for name, (point, axis) in table.items()
+    }
 
 
 def _surface(
