@@ -56,12 +56,12 @@ def annotate(
         for dimension in dimensions:
             _dimension_in_space(pen, frame, dimension, taken)
     name = frame.view.name
+    _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("front", "top"))
     for markers in _coinciding(frame, [marker for marker in scene.markers if marker.kind == "contact"]):
         _contact(pen, frame, markers, taken, has_label=not is_terse or name in ("side", "front"))
     if scene.disc is not None and name in ("front", "three-quarter"):
         rim = frame.at(scene.disc.rim(RIM_SPOTS))[:-1]
         label(pen, rim, [scene.disc.text], DISC, taken, prefer=(0.7, 0.7))
-    _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("front", "top"))
 
 
 # --- dimensions ---------------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -190,7 +191,8 @@ def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, 
     click.echo(_bold(aeroplane.design.name))
     click.echo(terminal.headline_text(tables.headlines(aeroplane), _bold))
     click.echo(f"  balance point: {tables.balance_point(aeroplane)}\n")
-    click.echo(terminal.table_text(listing, _bold) + "\n")
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    click.echo(terminal.table_text(listing, _bold, width) + "\n")
     click.echo(terminal.table_text(tables.inertia_table(aeroplane), _bold) + "\n")
     for note in tables.notes(aeroplane):
         click.echo(note)

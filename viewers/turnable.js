@@ -30,7 +30,7 @@
   const sizes = new THREE.Group();
   const aeroplane = new THREE.Group();
   scene.add(aeroplane, marks, sizes);
-  const camera = new THREE.PerspectiveCamera(26, 1, 10, 100000);
+  const camera = new THREE.PerspectiveCamera(12, 1, 10, 100000);
   camera.up.set(0, 0, 1);
   const lamp = new THREE.DirectionalLight(0xffffff, 0.6);
   scene.add(new THREE.HemisphereLight(0xffffff, 0xd8c8b0, 0.64), lamp, lamp.target);
@@ -152,8 +152,11 @@
   function buildSizes() {
     const material = new THREE.LineBasicMaterial({ color: colour(model.colours.dimension) });
     for (const size of model.dimensions) {
-      sizes.add(segments(size.segments, material));
-      sprite(size.text, model.colours.dimension, 18, vector(size.at), sizes);
+      const group = new THREE.Group();
+      group.add(segments(size.segments, material));
+      group.userData.along = vector(size.along);
+      sprite(size.text, model.colours.dimension, 18, vector(size.at), group);
+      sizes.add(group);
     }
     sizes.userData.material = material;
   }
@@ -186,6 +189,8 @@
       lamp.position.copy(camera.position).addScaledVector(side, -0.4 * look.distance);
       lamp.position.z += 0.7 * look.distance;
       lamp.target.position.copy(look.target);
+      // Seen end on, a dimension says nothing and only hides others.
+      for (const group of sizes.children) group.visible = Math.abs(group.userData.along.dot(toward)) < 0.93;
       renderer.render(scene, camera);
     });
   }

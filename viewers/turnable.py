@@ -133,7 +133,8 @@ def _dimensions(dimensions: tuple[Dimension, ...], points: Array) -> list[dict[s
             end = middle + along * float((foot - middle) @ along)
             ends.append(end + outward * (away - float(end @ outward)))
         segments = np.array([[feet[0], ends[0]], [feet[1], ends[1]], ends])
-        result.append({"text": dimension.text, "segments": _floats(segments), "at": ((ends[0] + ends[1]) / 2).tolist()})
+        at = ((ends[0] + ends[1]) / 2.0).tolist()
+        result.append({"text": dimension.text, "segments": _floats(segments), "at": at, "along": dimension.along})
     return result
 
 
