@@ -30,12 +30,15 @@ def parts(layout: Layout) -> list[Part]:
         return []
     result: list[Part] = []
     plates: list[Box] = []
+    standing = [*inside.cross_pieces(layout), *inside.braces(layout), *inside.shelves(layout)]
+    standing += inside.firewall_doublers(layout) or ()
     for box in inside.dowels(layout):
         inside.refuse_height(layout, box)
-        inside.refuse_meeting(box, [*inside.cross_pieces(layout), *inside.braces(layout), *inside.shelves(layout)])
+        inside.refuse_meeting(box, standing)
         result += _dowel(layout, mounting, box)
         if mounting.reinforcement is not None:
             plates.append(_plate_box(layout, mounting, box, plates))
+            inside.refuse_twin(layout, plates[-1], layout.design.material(mounting.reinforcement).thickness_mm)
             result += _plates(layout, mounting.reinforcement, box, plates[-1])
     return result
 

@@ -67,6 +67,16 @@ def refuse_height(layout: Layout, box: Box) -> None:
         raise PartError(box.name, f"{takes}; {low:.1f} to {high:.1f} mm is free over its stretch")
 
 
+def refuse_twin(layout: Layout, box: Box, thickness_mm: float) -> None:
+    """Raise PartError if sheet on the inner face of both sides would meet in the middle."""
+    room = layout.inner_half_width_mm(box.to_mm)
+    if room < thickness_mm - TOUCH_MM:
+        text = (
+            f"is {thickness_mm:g} mm thick; to the centre plane there are {room:.1f} mm at station {box.to_mm:.1f} mm"
+        )
+        raise PartError(box.name, text)
+
+
 def free_box(wanted: Box, keep: Box, others: Iterable[Box]) -> Box:
     """The wanted box, cut back from all others by whichever cut leaves most of it.
 
@@ -113,6 +123,7 @@ def firewall_doublers(layout: Layout) -> tuple[Box, Box] | None:
     boxes = [Box("firewall doubler", x, x + behind, low + 0.5, high - 0.5) for x in starts]
     taper = taper_station_mm(layout)
     for box in boxes:
+        refuse_twin(layout, box, thickness)
         for other in (*_formers(layout), *_buttress(layout), Box("the sides' taper", taper, inf)):
             if box.meets(other):
                 room = other.from_mm - max(starts)

@@ -80,6 +80,7 @@ def splice_box(layout: Layout) -> list[Box]:
     if wanted.high_mm - wanted.low_mm < inside.LEAST_MM or high - low < inside.LEAST_MM:
         height = min(high - low, wanted.high_mm - wanted.low_mm)
         raise PartError(wanted.name, f"has only {height:.1f} mm of height at station {x:.1f} mm; splice elsewhere")
+    inside.refuse_twin(layout, wanted, layout.side_thickness_mm)
     return [wanted]
 
 

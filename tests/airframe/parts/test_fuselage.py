@@ -215,6 +215,12 @@ def test_doubler_keeps_clear_of_decks_and_shelves() -> None:
     assert overlaps(parts.values(), 0.1) == {}
 
 
+def test_splice_where_its_doublers_would_meet_is_refused() -> None:
+    """In a tail that narrows to 11 mm two doublers of 5 mm side by side have no room."""
+    narrow = {"width": "40 mm", "taper_station": "100 mm", "tail_width": "11 mm", "splice_station": "760 mm"}
+    refused("side doubler: is 5 mm thick; to the centre plane there are", stations=LONG, **narrow)
+
+
 def test_side_of_three_sheets_is_refused() -> None:
     """One splice a side is all."""
     refused("is 1600.0 mm long; two sheets give 1524", stations=[BOX[0], {**BOX[1], "station": "1600 mm"}])
@@ -392,6 +398,10 @@ def test_reinforcement_gives_way_to_a_former() -> None:
     [
         ({"formers": [{"name": "F1", "station": "98 mm"}]}, "front wing dowel: runs into former F1"),
         ({"formers": [{"name": "F1", "station": "104 mm"}]}, "reinforcement: has no room beside former F1"),
+        (
+            {"firewall": {"doubler_material": "birch plywood 1.5 mm", "doubler_behind": "95 mm"}},
+            "front wing dowel: runs into firewall doubler",
+        ),
         (
             {"mounting": {**MOUNTING, "front": {"station": "100 mm", "water_line": "39 mm"}}},
             "breaks through the side's",
