@@ -8,10 +8,11 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import signal
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
@@ -22,6 +23,21 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 BAD_INPUT, STOPPED, PIPE_CLOSED = 2, 130, 141
 PICTURE_NAMES = ("three-quarter", "side", "front", "top", "sheet")
+
+
+class CtrlC:
+    """Remembers that Ctrl-C was pressed: a compiled library that is just being loaded may turn it into any error."""
+
+    def __init__(self) -> None:
+        self.was_pressed = False
+
+    def __call__(self, number: int, frame: object) -> None:
+        """Stop, as Python does by itself."""
+        self.was_pressed = True
+        raise KeyboardInterrupt
+
+
+CTRL_C = CtrlC()
 
 
 class Refusal(click.ClickException):
@@ -50,13 +66,14 @@ class Commands(click.Group):
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
         except KeyboardInterrupt:
-            click.echo("stopped", err=True)
-            sys.exit(STOPPED)
+            _stop()
         except BrokenPipeError:
             # Whoever read our output has gone: nothing more may be written, not even at exit.
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             sys.exit(PIPE_CLOSED)
         except Exception as error:
+            if CTRL_C.was_pressed:
+                _stop()
             if isinstance(error, _expected()):
                 raise Refusal(str(error)) from error
             raise
@@ -86,11 +103,17 @@ def cli() -> None:
 
 def main() -> None:
     """The command 'airframe'."""
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, CTRL_C)
     try:
         cli(prog_name="airframe")
     except KeyboardInterrupt:
-        click.echo("stopped", err=True)
-        sys.exit(STOPPED)
+        _stop()
+
+
+def _stop() -> NoReturn:
+    click.echo("stopped", err=True)
+    sys.exit(STOPPED)
 
 
 # --- what the commands share ------------------------------------------------------------------------------

@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 import click
@@ -14,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from tests.plane import PLANE
-from viewers.cli import cli
+from viewers.cli import CtrlC, cli
 
 HEAVY = ("cadquery", "OCP", "trimesh", "pyvista", "vtkmodules", "scipy", "shapely", "PIL", "jinja2")
 
@@ -218,6 +219,21 @@ def test_stopping_by_hand_is_quiet(run, config: Path, tmp_path: Path, monkeypatc
     result = run("export", config, "-o", tmp_path / "plane.stl")
     assert result.exit_code == 130 and result.stderr.strip().endswith("stopped")
     assert list(tmp_path.iterdir()) == [config]
+
+
+def test_stopping_while_a_library_loads_is_quiet(run, config: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever error a library makes of Ctrl-C, it counts as Ctrl-C."""
+    pressed = CtrlC()
+    monkeypatch.setattr("viewers.cli.CTRL_C", pressed)
+
+    def interrupted(*_: object) -> None:
+        with suppress(KeyboardInterrupt):
+            pressed(2, None)
+        raise TypeError("cannot initialise")
+
+    monkeypatch.setattr("airframe.config.load", interrupted)
+    result = run("weigh", config)
+    assert result.exit_code == 130 and result.stderr.strip().endswith("stopped")
 
 
 def test_a_fault_of_ours_is_not_hidden(run, config: Path, monkeypatch: pytest.MonkeyPatch) -> None:
