@@ -1,0 +1,145 @@
+"""Findings as a builder reads them: the verdict in a word, value and limit with their unit, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from airframe import units
+from airframe.checks.finding import WORST_FIRST, Finding, Limit, Verdict, worst
+from airframe.units import System
+from viewers.tables import Column, Row, Table
+
+WORDS: dict[Verdict, str] = {"fail": "FAIL", "caution": "caution", "pass": "pass", "info": "note"}
+"""What stands for a verdict; only the one that must not be overlooked is in capitals."""
+IMPERIAL: dict[str, tuple[str, float]] = {
+    "mm": ("in", units.MM_PER_INCH),
+    "m": ("ft", units.MM_PER_FOOT / 1000.0),
+    "g": ("oz", units.G_PER_OUNCE),
+    "N": ("ozf", units.N_PER_OZF),
+    "m/s": ("mph", units.M_S_PER_MPH),
+    "mm^3": ("in^3", units.MM3_PER_IN3),
+}
+"""For the metric unit of a finding: the imperial one, and how much of the metric one it is."""
+
+
+@dataclass(frozen=True)
+class Card:
+    """One finding in words."""
+
+    verdict: Verdict
+    word: str
+    code: str
+    value: str
+    """With its unit; empty where there is none."""
+    limit: str
+    message: str
+    remedies: tuple[tuple[str, tuple[str, ...]], ...]
+    """What would mend it, each with the --set lines that do it."""
+    source: str
+
+
+def cards(findings: Sequence[Finding], system: System) -> tuple[Card, ...]:
+    """Every finding, worst first; equals in the order given."""
+    ordered = sorted(findings, key=lambda finding: WORST_FIRST.index(finding.verdict))
+    return tuple(
+        Card(
+            verdict=finding.verdict,
+            word=WORDS[finding.verdict],
+            code=finding.code,
+            value=value_text(finding.value, finding.unit, system),
+            limit=limit_text(finding.limit, finding.unit, system),
+            message=finding.message,
+            remedies=tuple(
+                (remedy.text, tuple(f"--set {quoted(line)}" for line in remedy.settings))
+                for remedy in finding.remedies
+            ),
+            source=finding.source,
+        )
+        for finding in ordered
+    )
+
+
+def findings_table(findings: Sequence[Finding], system: System) -> Table:
+    """One line a finding, worst first."""
+    rows = tuple(
+        Row((card.word, card.code, card.value, card.limit), "group" if card.verdict == "fail" else "part")
+        for card in cards(findings, system)
+    )
+    columns = (Column("verdict"), Column("check"), Column("value", "right"), Column("limit"))
+    return Table("findings", columns, rows)
+
+
+def summary(findings: Sequence[Finding]) -> str:
+    """How many of each verdict, worst first: "1 fails, 2 cautions, 17 pass"."""
+    counts = {verdict: sum(finding.verdict == verdict for finding in findings) for verdict in WORST_FIRST}
+    one = {"fail": "fails", "caution": "caution", "pass": "passes", "info": "note"}
+    many = {"fail": "fail", "caution": "cautions", "pass": "pass", "info": "notes"}
+    parts = [f"{count} {(one if count == 1 else many)[verdict]}" for verdict, count in counts.items() if count]
+    return ", ".join(parts) or "nothing to check"
+
+
+def quoted(setting: str) -> str:
+    """A setting as it is typed in a shell: in single quotes, where they are needed."""
+    is_plain = all(character.isalnum() or character in "._-=%/+" for character in setting)
+    return setting if is_plain else "'" + setting.replace("'", "'\\''") + "'"
+
+
+def value_text(value: float | None, unit: str, system: System) -> str:
+    """A finding's value with its unit, as a builder of that system reads it; empty for None."""
+    if value is None:
+        return ""
+    number, unit = _converted(value, unit, system)
+    if unit == "%":
+        return f"{_number(number)} %"
+    return f"{_number(number)} {unit}".rstrip()
+
+
+def limit_text(limit: Limit, unit: str, system: System) -> str:
+    """The limits in words: "at most 55 deg", "16 to 25 deg"; empty where there are none."""
+    low, high = limit
+    if low is not None and high is not None:
+        return f"{_number(_converted(low, unit, system)[0])} to {value_text(high, unit, system)}"
+    if low is not None:
+        return f"at least {value_text(low, unit, system)}"
+    return f"at most {value_text(high, unit, system)}" if high is not None else ""
+
+
+def _converted(value: float, unit: str, system: System) -> tuple[float, str]:
+    if system == "imperial" and unit in IMPERIAL:
+        name, factor = IMPERIAL[unit]
+        return value / factor, name
+    return value, unit
+
+
+def _number(value: float) -> str:
+    """Three figures, or all of a large number's; whole limits stay whole."""
+    text = f"{value:.0f}" if abs(value) >= 100.0 else f"{value:.3g}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def as_json(name: str, findings: Sequence[Finding]) -> dict[str, Any]:
+    """The findings as `check --json` prints them, worst first.
+
+    {"name", "verdict": the worst, "findings": [{"code", "verdict", "value", "unit", "limit": [low, high], "message",
+    "remedy", "source"}]}; value, limits and remedy may be null.
+    """
+    ordered = sorted(findings, key=lambda finding: WORST_FIRST.index(finding.verdict))
+    return {
+        "name": name,
+        "verdict": worst(tuple(findings)),
+        "findings": [
+            {
+                "code": finding.code,
+                "verdict": finding.verdict,
+                "value": finding.value,
+                "unit": finding.unit,
+                "limit": list(finding.limit),
+                "message": finding.message,
+                "remedy": finding.remedy,
+                "source": finding.source,
+            }
+            for finding in ordered
+        ],
+    }
