@@ -61,6 +61,13 @@ def near(value_mm: float, system: System) -> str:
     return f"{round(value_mm)} mm"
 
 
+def thicker(value_mm: float, system: System) -> str:
+    """The next size of wire: half millimetres, or thirty-seconds of an inch."""
+    if system == "imperial":
+        return f"{ceil(value_mm / MM_PER_INCH * 32.0)}/32 in"
+    return f"{ceil(value_mm * 2.0) / 2.0:g} mm"
+
+
 def _inches(steps: int) -> str:
     return f"{steps * _INCH_STEP:.2f}".rstrip("0").rstrip(".") + " in"
 
