@@ -149,7 +149,7 @@ def test_it_is_a_slow_flyer_that_balances(name: str) -> None:
 def test_radii_of_gyration_fit_the_size(name: str) -> None:
     """Roll against the span, pitch against the length of the fuselage; yaw takes both, as in any flat body.
 
-    A bar has 0.29 of its length (1 / sqrt(12)): a wing heavy in its middle less, a fuselage with weights at its ends more.
+    A bar has 0.29 of its length (1 / sqrt(12)); a wing heavy in its middle has less, a fuselage heavy at its ends more.
     """
     aeroplane = demo(name)
     roll, pitch, yaw = aeroplane.statement.radii_of_gyration_mm()

@@ -133,8 +133,14 @@ def _shelves(pen: Pen, box: Body) -> list[Table]:
         middle = (from_mm + to_mm) / 2.0
         line = box.bottom(middle) * pen.number(0.2, 0.6)
         slot = {"station": pen.mm(middle), "length": pen.length(8, 24), "width": pen.length(4, 12)}
-        shelf = {"name": name, "from_station": pen.mm(from_mm), "to_station": pen.mm(to_mm), "water_line": pen.mm(line)}
-        shelves.append(pen.some(shelf, slots=lambda slot=slot: [slot], width=lambda: pen.length(20, 60)))
+        shelf: Table = {
+            "name": name,
+            "from_station": pen.mm(from_mm),
+            "to_station": pen.mm(to_mm),
+            "water_line": pen.mm(line),
+        }
+        shelf |= {"slots": [slot]} if pen.yes() else {}
+        shelves.append(pen.some(shelf, width=lambda: pen.length(20, 60)))
     return shelves[: pen.count(1, 2)]
 
 
