@@ -16,7 +16,7 @@ from airframe.grooves import Inner, inner_rings
 
 __all__ = ["Facet", "FoldError", "Folded", "fold"]
 
-PLANAR_MM = 1e-9
+PLANAR_MM = 2e-6
 """Walls whose corners lie further out of plane are made of two triangles."""
 ONE_CORNER_MM = 1e-3
 """Inner corners of two facets nearer than this are made one."""
@@ -105,7 +105,10 @@ def _walls(a: Array, b: Array, b_in: Array, a_in: Array) -> list[Array]:
     normal = np.cross(b - a_in, a - b_in)
     if abs(float(normal @ (a - a_in))) <= PLANAR_MM * float(np.linalg.norm(normal)):
         return [np.array([a_in, b_in, b, a])]
-    return [np.array([a_in, b_in, b]), np.array([a_in, b, a])]
+    # The shorter diagonal, so that a wall and its mirror image are cut alike.
+    if np.linalg.norm(b - a_in) <= np.linalg.norm(a - b_in):
+        return [np.array([a_in, b_in, b]), np.array([a_in, b, a])]
+    return [np.array([a_in, b_in, a]), np.array([b_in, b, a])]
 
 
 def fold(panel: Panel) -> Folded:
