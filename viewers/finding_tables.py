@@ -52,8 +52,7 @@ def cards(findings: Sequence[Finding], system: System) -> tuple[Card, ...]:
             limit=limit_text(finding.limit, finding.unit, system),
             message=finding.message,
             remedies=tuple(
-                (remedy.text, tuple(f"--set {quoted(line)}" for line in remedy.settings))
-                for remedy in finding.remedies
+                (remedy.text, tuple(f"--set {quoted(line)}" for line in remedy.settings)) for remedy in finding.remedies
             ),
             source=finding.source,
         )
@@ -63,10 +62,7 @@ def cards(findings: Sequence[Finding], system: System) -> tuple[Card, ...]:
 
 def findings_table(findings: Sequence[Finding], system: System) -> Table:
     """One line a finding, worst first."""
-    rows = tuple(
-        Row((card.word, card.code, card.value, card.limit), "group" if card.verdict == "fail" else "part")
-        for card in cards(findings, system)
-    )
+    rows = tuple(Row((card.word, card.code, card.value, card.limit)) for card in cards(findings, system))
     columns = (Column("verdict"), Column("check"), Column("value", "right"), Column("limit"))
     return Table("findings", columns, rows)
 
@@ -90,10 +86,8 @@ def value_text(value: float | None, unit: str, system: System) -> str:
     """A finding's value with its unit, as a builder of that system reads it; empty for None."""
     if value is None:
         return ""
-    number, unit = _converted(value, unit, system)
-    if unit == "%":
-        return f"{_number(number)} %"
-    return f"{_number(number)} {unit}".rstrip()
+    number, shown = _converted(value, unit, system)
+    return f"{_number(number)} {shown}".rstrip()
 
 
 def limit_text(limit: Limit, unit: str, system: System) -> str:

@@ -60,7 +60,13 @@ class _Held:
 
     @property
     def text(self) -> Text | None:
-        return None if self.value is None else Text(written(self.value), self.is_stated)
+        if self.value is None:
+            return None
+        if isinstance(self.value, Mapping):
+            # A row's key already tells its name.
+            inner = {key: value for key, value in self.value.items() if key != "name"}
+            return Text(written(inner)[1:-1], self.is_stated)
+        return Text(written(self.value), self.is_stated)
 
 
 def changes(old: Mapping[str, Any], new: Mapping[str, Any]) -> tuple[Change, ...]:

@@ -6,7 +6,7 @@ import numpy as np
 
 from airframe.axes import Array
 from airframe.bends import centre_line
-from airframe.drawing import Bead, Film, Loop, Panel, Shape, Wire
+from airframe.drawing import Bead, Film, Loop, Panel, Rod, Shape, Wire
 from airframe.mass import Entry
 
 SAME_DRAWING_MM = 1e-4
@@ -44,6 +44,8 @@ def size(entry: Entry) -> dict[str, float]:
         return {"thickness": shape.thickness_mm, "area": shape.area()}
     if isinstance(shape, Wire):
         return {"diameter": shape.diameter_mm, "length": wire_length_mm(shape)}
+    if isinstance(shape, Rod):
+        return {"diameter": shape.diameter_mm, "length": shape.length_mm}
     if isinstance(shape, Bead):
         return {"length": entry.amount}
     return {"area": entry.amount} if isinstance(shape, Film) else {"volume": entry.amount}
