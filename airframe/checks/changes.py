@@ -26,13 +26,13 @@ class Change:
     path: tuple[str | int, ...]
     """Fields as the code calls them, names of equipment, rows of lists: ("equipment", "camera", "station_mm")."""
     value: float | str
-    """mm or radians by the last field's suffix; a count; or a word."""
+    """mm or radians by the last field's suffix; a count; a word; true or false."""
 
     def written(self, system: System) -> str:
         """The new value as a person writes it."""
         field = str(self.path[-1])
-        if isinstance(self.value, str):
-            return self.value
+        if isinstance(self.value, str | bool):
+            return str(self.value) if isinstance(self.value, str) else str(self.value).lower()
         if field.endswith("_mm"):
             return length_text(self.value, system)
         return f"{_short(degrees(self.value), 1)} deg" if field.endswith("_rad") else f"{self.value:g}"
@@ -40,8 +40,9 @@ class Change:
     def setting(self, system: System) -> str:
         """The same as a --set line."""
         text = self.written(system)
-        is_number = not isinstance(self.value, str) and text.replace(".", "").isdigit()
-        return f"{'.'.join(_key(step) for step in self.path)}={text if is_number else chr(34) + text + chr(34)}"
+        is_bare = not isinstance(self.value, str) and (text.isdigit() or isinstance(self.value, bool))
+        value = text if is_bare else f'"{text}"'
+        return f"{'.'.join(_key(step) for step in self.path)}={value}"
 
 
 def settings(changes: Sequence[Change], system: System) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from airframe.axes import Array, Place, place
+from airframe.checks.finding import Verdict
 from airframe.drawing import Bead, Film, Panel, Part, PartError, Revolved, Rod, Shape, Wire
 from airframe.model import Aeroplane
 
@@ -22,6 +23,8 @@ NOISE_MM3 = 0.5
 """Less shared volume than this is rounding of coordinates: parts that touch on a large face have that much."""
 TOUCH_MM = 0.05
 """Parts nearer than this touch."""
+ROUNDING_MM = 1e-3
+"""A gap this little under its limit passes: it was drawn to the limit."""
 MERGE_MM = 1e-4
 """Corners of a display mesh nearer than this are one: it holds single precision, 6e-5 mm at 1 m."""
 KEY_DECIMALS = 6
@@ -152,6 +155,13 @@ class Pairs:
         reach = max(search_mm, TOUCH_MM)
         gap = float(first.min_gap(second, 1.01 * reach))
         return Meeting(0.0, gap if gap <= reach else inf)
+
+
+def judged(meeting: Meeting, limit_mm: float) -> Verdict:
+    """For things that must not meet: fail where they hit or touch, caution where the gap is under the limit."""
+    if meeting.overlap_mm3 > NOISE_MM3 or meeting.gap_mm <= TOUCH_MM:
+        return "fail"
+    return "pass" if meeting.gap_mm >= limit_mm - ROUNDING_MM else "caution"
 
 
 def relative(a: Place, b: Place) -> Place:

@@ -9,7 +9,7 @@ from math import ceil, cos, inf, sin
 import numpy as np
 
 from airframe.axes import Place, place
-from airframe.checks.pairs import NOISE_MM3, Pairs
+from airframe.checks.pairs import NOISE_MM3, Meeting, Pairs
 from airframe.drawing import Part
 from airframe.parts.tail_lines import HingeLine
 
@@ -30,6 +30,11 @@ class Nearest:
     """At which angle, as the hinge line counts."""
     other_angle_rad: float = 0.0
     """Angle of the other surface, where both move."""
+
+    @property
+    def meeting(self) -> Meeting:
+        """The two numbers alone."""
+        return Meeting(self.overlap_mm3, self.gap_mm)
 
 
 NOTHING = Nearest(inf, 0.0, "", "", 0.0)

@@ -1,0 +1,144 @@
+"""Elevator and rudder through their full throw: what they come near, and each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, cos, degrees, floor, inf, radians, sin
+
+from airframe import units
+from airframe.checks.changes import Change, length_text, round_up, settings
+from airframe.checks.control_surfaces import SEARCH_MM, Tail
+from airframe.checks.finding import Finding, Remedy, Verdict
+from airframe.checks.pairs import NOISE_MM3, Pairs, judged
+from airframe.checks.sweeps import Nearest
+from airframe.parts.tail_lines import tail_lines
+
+FURTHEST_AFT_MM = 30.0
+"""No remedy moves the tail further than this."""
+SOURCE = "geometry, stiff parts; our choice: limits.moving.gap"
+
+
+def findings(pairs: Pairs) -> list[Finding]:
+    """Elevator, rudder, and the two against each other."""
+    tail = Tail(pairs)
+    return [_swing(tail, "elevator"), _swing(tail, "rudder"), _together(tail)]
+
+
+# --- against what stays still -------------------------------------------------------------------------------
+
+
+def _swing(tail: Tail, name: str) -> Finding:
+    near = tail.nearest(name, tail.angles(name))
+    verdict = judged(near.meeting, tail.design.limits.moving.gap_mm)
+    remedies = () if verdict == "pass" else tuple(_swing_remedies(tail, name, near))
+    return _finding(tail, f"moving.{name}", f"the {name}", near, verdict, remedies)
+
+
+def _finding(
+    tail: Tail, code: str, what: str, near: Nearest, verdict: Verdict, remedies: tuple[Remedy, ...]
+) -> Finding:
+    limit, system = tail.design.limits.moving.gap_mm, tail.design.units
+    if near.gap_mm == inf:
+        text = f"{what} keeps more than {units.length(SEARCH_MM, system)} from everything through its full throw"
+        return Finding(code, verdict, None, "mm", (limit, None), text, SOURCE)
+    where = f"at {units.angle(abs(near.angle_rad))} {_direction(code, near.angle_rad)}".rstrip()
+    if near.overlap_mm3 > NOISE_MM3:
+        text = f"the {near.part} hits the {near.other} {where}"
+    else:
+        text = f"the {near.part} comes within {units.length(near.gap_mm, system)} of the {near.other} {where}"
+    if near.other_angle_rad:
+        text += f", the rudder at {units.angle(abs(near.other_angle_rad))}"
+    parts = (near.part, near.other)
+    return Finding(code, verdict, near.gap_mm, "mm", (limit, None), text, SOURCE, remedies, parts)
+
+
+def _direction(code: str, angle_rad: float) -> str:
+    if abs(angle_rad) < 1e-9:
+        return ""
+    names = ("right", "left") if code == "moving.rudder" else ("up", "down")
+    return names[0] if angle_rad > 0.0 else names[1]
+
+
+def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
+    system, limit = tail.design.units, tail.design.limits.moving.gap_mm
+    group = next((part.group for part in tail.still if part.name == near.other), "")
+    if group in ("fuselage", "landing gear"):
+        for aft in range(1, int(FURTHEST_AFT_MM) + 1):
+            if judged(tail.nearest(name, tail.angles(name), float(aft)).meeting, limit) == "pass":
+                text = f"move the whole tail {units.length(aft, system)} aft"
+                yield Remedy(text, settings(_tail_aft(tail.design.tail, float(aft)), system))
+                break
+    throw = _throw_that_passes(tail, name, near.angle_rad)
+    if throw:
+        field = {"rudder": "throw_rad"}.get(name, "throw_up_rad" if near.angle_rad > 0.0 else "throw_down_rad")
+        change = Change(("tail", name, field), throw)
+        word = _direction(f"moving.{name}", near.angle_rad) if name == "elevator" else ""
+        text = f"limit the {name}'s throw {word + ' ' if word else ''}to {units.angle(throw)}"
+        yield Remedy(text, settings([change], system))
+
+
+def _tail_aft(tail: object, aft_mm: float) -> list[Change]:
+    return [
+        Change(("tail", name, "station_mm"), round(getattr(tail, name).station_mm + aft_mm, 2))
+        for name in ("stabiliser", "fin")
+    ]
+
+
+def _throw_that_passes(tail: Tail, name: str, worst_rad: float) -> float:
+    """The largest whole number of degrees towards the worst angle at which nothing is near yet; 0 if none."""
+    sign = 1.0 if worst_rad > 0.0 else -1.0
+    limit, end = tail.design.limits.moving.gap_mm, degrees(max(abs(angle) for angle in tail.throw(name)))
+    signs = (1.0, -1.0) if name == "rudder" else (sign,)
+    passed = 0
+    for whole in range(ceil(end)):
+        near = tail.nearest(name, [one * radians(whole) for one in signs])
+        if judged(near.meeting, limit) != "pass":
+            break
+        passed = whole
+    return radians(passed)
+
+
+# --- against each other -------------------------------------------------------------------------------------
+
+
+def _together(tail: Tail) -> Finding:
+    near = tail.between(tail.angles("elevator"))
+    verdict = judged(near.meeting, tail.design.limits.moving.gap_mm)
+    remedies = () if verdict == "pass" else tuple(_together_remedies(tail))
+    return _finding(tail, "moving.elevator_rudder", "elevator against rudder", near, verdict, remedies)
+
+
+def _together_remedies(tail: Tail) -> Iterator[Remedy]:
+    design, layout = tail.design, tail.pairs.aeroplane.layout
+    lines, gap = tail_lines(layout), design.limits.moving.gap_mm
+    up = design.tail.elevator.throw_up_rad
+    offset = lines.rudder_pivot_mm - lines.elevator_pivot_mm
+    rise = risen_mm(design.tail.elevator.root_chord_mm, offset + lines.rudder.root_chord_mm, up)
+    clearance = round_up(rise + gap, design.units)
+    if clearance < design.tail.fin.height_mm / 2.0:
+        change = Change(("tail", "rudder", "root_clearance_mm"), clearance)
+        text = f"cut the rudder off {length_text(clearance, design.units)} above the stabiliser"
+        yield Remedy(text, settings([change], design.units))
+    sweep_mm = lines.rudder.root_chord_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0
+    split = round_up(2.0 * (sweep_mm + gap), design.units)
+    if split < design.tail.stabiliser.span_mm / 2.0:
+        changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]
+        text = f"split the elevator, with {length_text(split, design.units)} between its halves for the rudder"
+        yield Remedy(text, settings(changes, design.units))
+    allowed = 0
+    for whole in range(floor(degrees(up))):
+        if judged(tail.between([radians(whole)]).meeting, gap) != "pass":
+            break
+        allowed = whole
+    if allowed:
+        change = Change(("tail", "elevator", "throw_up_rad"), radians(allowed))
+        yield Remedy(f"limit the elevator's throw up to {allowed} deg", settings([change], design.units))
+
+
+def risen_mm(chord_mm: float, reach_mm: float, angle_rad: float) -> float:
+    """How high a surface of a chord rises, swung up, under something that reaches `reach_mm` aft of its hinge.
+
+    At a distance s along the chord the surface has risen by s sin a and lies s cos a aft of the hinge, so the
+    highest point still under it is at s = min(chord, reach / cos a); 0 where nothing is over it.
+    """
+    return min(chord_mm, max(reach_mm, 0.0) / cos(angle_rad)) * sin(angle_rad)
