@@ -169,12 +169,12 @@ def materials(pen: Pen) -> Table:
 def finish(pen: Pen) -> list[Table]:
     """One or two coats on parts that every design has, or may have."""
     coat = {"material": pen.one_of(("acrylic paint", "light filler"))}
-    names = [pen.one_of(("fuselage side*", "wing skin*", "fin", "tail", "nose deck*")) for _ in range(pen.count(1, 2))]
+    names = [pen.one_of(("fuselage side*", "wing skin*", "fin", "tail", "elevator")) for _ in range(pen.count(1, 2))]
     extra = {"coats": lambda: pen.count(1, 3), "face": lambda: pen.one_of(("outer", "inner", "both"))}
     return [pen.some({"on": name, **coat}, **extra) for name in names]
 
 
-def weighed(pen: Pen) -> list[Table]:
-    """What was put on the scale: a group, a part, or both."""
-    whats = [what for what in ("wing", "tail", "stabiliser", "battery") if pen.yes()]
-    return [{"what": what, "mass": pen.mass(40, 250)} for what in whats]
+def weighed(pen: Pen, items: Table) -> list[Table]:
+    """What was put on the scale: a group, a part, an item."""
+    whats = [what for what in ("wing", "tail", "stabiliser", *items) if pen.yes()]
+    return [{"what": what, "mass": pen.mass(40, 250)} for what in whats[:3]]

@@ -23,6 +23,7 @@ def designs(draw: Draw) -> Table:
     """A config, in the tables that TOML would give."""
     pen = Pen(draw)
     box = structure.body(pen)
+    items = carried.equipment(pen, box)
     return pen.some(
         {
             "name": "Any",
@@ -30,13 +31,13 @@ def designs(draw: Draw) -> Table:
             "wing": structure.wing(pen, box),
             "tail": structure.tail(pen, box),
             "gear": carried.gear(pen, box),
-            "equipment": carried.equipment(pen, box),
+            "equipment": items,
         },
         units=lambda: pen.one_of(("metric", "imperial")),
         materials=lambda: carried.materials(pen),
         glue=lambda: {"foam_joint": pen.one_of(("wood glue line", "epoxy fillet"))},
         finish=lambda: carried.finish(pen),
-        weighed=lambda: carried.weighed(pen),
+        weighed=lambda: carried.weighed(pen, items),
         mesh_angle=lambda: pen.number(0.1, 0.5),
     )
 

@@ -79,6 +79,8 @@ def fuselage(pen: Pen, box: Body) -> Table:
     }
     if box.taper:
         table |= {"tail_width": pen.mm(box.tail_width), "taper_station": pen.mm(box.taper)}
+    decks = _decks(pen, box)
+    table |= {"decks": decks} if decks else {}
     formers = [x * box.length for x in (0.12, 0.24, 0.6, 0.8, 0.97) if pen.yes()]
     return pen.some(
         table,
@@ -86,9 +88,8 @@ def fuselage(pen: Pen, box: Body) -> Table:
         line=lambda: pen.one_of(("straight", "curved")),
         formers=lambda: [_former(pen, f"F{i}", x) for i, x in enumerate(formers)],
         braces=lambda: [_brace(pen, box)],
-        decks=lambda: _decks(pen, box),
         shelves=lambda: _shelves(pen, box),
-        openings=lambda: _openings(pen, box),
+        openings=lambda: _openings(pen, box, [deck["face"] for deck in decks if deck["name"] != "rear deck"]),
         shells=lambda: [_shell(pen, box, opens) for opens in ("down", "up") if pen.yes()],
         firewall=lambda: _firewall(pen, box),
         splice_doubler=lambda: pen.length(30, 90),
@@ -115,7 +116,7 @@ def _decks(pen: Pen, box: Body) -> list[Table]:
         "rear deck": ("top", pen.number(0.5, 0.6) * box.length, box.length - 3.0),
         "floor": ("bottom", 3.0, box.length - 3.0),
     }
-    kept = [(name, *run) for name, run in runs.items() if pen.yes(4) is False]
+    kept = [(name, *run) for name, run in runs.items() if not pen.yes(3)]
     return [
         pen.some(
             {"name": name, "face": face, "from_station": pen.mm(a), "to_station": pen.mm(b)},
@@ -144,10 +145,10 @@ def _shelves(pen: Pen, box: Body) -> list[Table]:
     return shelves[: pen.count(1, 2)]
 
 
-def _openings(pen: Pen, box: Body) -> list[Table]:
+def _openings(pen: Pen, box: Body, closed: list[str]) -> list[Table]:
     half = box.inner_half(0.1 * box.length) * pen.number(0.3, 0.9)
     x = 0.3 * box.length
-    hatch = {"name": "hatch", "face": pen.one_of(("top", "bottom")), "low": pen.mm(-half), "high": pen.mm(half)}
+    hatch = {"name": "hatch", "face": pen.one_of(closed or ["top"]), "low": pen.mm(-half), "high": pen.mm(half)}
     hole = {"name": "window", "face": pen.one_of(("left", "right", "sides"))}
     hatch |= {"from_station": pen.length(10, 20), "to_station": pen.mm(pen.number(0.06, 0.13) * box.length)}
     hole |= {"low": pen.mm(box.bottom(x) * pen.number(0.2, 0.7)), "high": pen.mm(box.top(x) * pen.number(0.2, 0.6))}
