@@ -86,11 +86,9 @@ class DiskStore:
 
     @property
     def folder(self) -> Path:
-        """Where the files are; by default the user's cache folder."""
+        """Where the files are; by default the folder that AIRFRAME_CACHE names, or the user's cache folder."""
         if self._folder is None:
-            from platformdirs import user_cache_path
-
-            self._folder = user_cache_path("airframe", appauthor=False) / "shapes"
+            self._folder = _default_folder()
         return self._folder
 
     def body(self, key: str) -> Body | None:
@@ -153,6 +151,14 @@ class DiskStore:
                 self._size_bytes -= size
                 with suppress(OSError):
                     path.unlink()
+
+
+def _default_folder() -> Path:
+    if named := os.environ.get("AIRFRAME_CACHE"):
+        return Path(named)
+    from platformdirs import user_cache_path
+
+    return user_cache_path("airframe", appauthor=False) / "shapes"
 
 
 def _packed(record: Record) -> bytes:

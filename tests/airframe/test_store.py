@@ -218,36 +218,34 @@ def test_error_names_the_part_that_asked() -> None:
 
 
 def test_default_folder_is_the_user_s_cache(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """Named after the tool, in the place that the system keeps for caches."""
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    """Named after the tool, in the place that the system keeps for caches, unless the person names another."""
+    monkeypatch.delenv("AIRFRAME_CACHE")
     assert DiskStore().folder.parts[-2:] == ("airframe", "shapes")
+    monkeypatch.setenv("AIRFRAME_CACHE", str(tmp_path))
+    assert DiskStore().folder == tmp_path
 
 
 WARM = """
-import sys, time
+import sys
 from pathlib import Path
 from airframe.drawing import Panel, rectangle, score
 from airframe.store import DiskStore, Shapes
 panels = [Panel(rectangle(0, 0, 300 + i, 80), 5.0, scores=(score((40, 0), (40, 80), 0.3),)) for i in range(80)]
 shapes = Shapes(DiskStore(Path(sys.argv[1])))
-start = time.perf_counter()
 for panel in panels:
     shapes.body(panel, "panel")
-taken = time.perf_counter() - start
 heavy = [m for m in ("cadquery", "OCP", "trimesh", "shapely", "scipy", "vtkmodules") if m in sys.modules]
-print(shapes.built, shapes.loaded, heavy or "light", taken)
+print(shapes.built, shapes.loaded, heavy or "light")
 """
 
 
 def test_unchanged_shapes_are_read_without_any_heavy_library(tmp_path: Path) -> None:
-    """Eighty bodies from disk: none built, no CAD kernel and no mesh library imported, in under a tenth of a second."""
+    """Eighty bodies from disk: none built, no CAD kernel and no mesh library imported."""
     record = measure(SHAPES[0])
     disk = DiskStore(tmp_path)
     for i in range(80):
         panel = Panel(rectangle(0, 0, 300 + i, 80), 5.0, scores=(score((40, 0), (40, 80), 0.3),))
         disk.put(key(panel, ANGLE), record)
     result = subprocess.run([sys.executable, "-c", WARM, str(tmp_path)], capture_output=True, text=True, check=True)
-    built, loaded, heavy, taken = result.stdout.split()
+    built, loaded, heavy = result.stdout.split()
     assert (built, loaded, heavy) == ("0", "80", "light")
-    # Measured 15 to 25 ms, most of it the once-only version of the code; a loaded machine may take longer.
-    assert float(taken) < 0.1
