@@ -13,11 +13,11 @@ import numpy as np
 from airframe import units
 from airframe.checks import attitude, nosing, overturn, remedies
 from airframe.checks.finding import Finding, Remedy
-from airframe.checks.nosing import Nose
-from airframe.checks.overturn import SideArea
+from airframe.checks.nosing_remedies import REACH_MM, RESERVE_PERCENT, STEP_MM, Nose
 from airframe.checks.standing import Standing, standing
 from airframe.checks.surface import placed_meshes, shadow, side_triangles
 from airframe.checks.thrust import thrust
+from airframe.checks.tipping import SideArea
 from airframe.model import Aeroplane
 from airframe.parts.main_gear import WHEEL
 
@@ -87,10 +87,10 @@ def _stands(stands: Standing, aeroplane: Aeroplane) -> Finding:
 
 def _under_it(stands: Standing, aeroplane: Aeroplane) -> tuple[Remedy, ...]:
     station = remedies.first_that_passes(
-        lambda value: min(stands.with_axle(value).shares) >= nosing.RESERVE_PERCENT / 100.0,
+        lambda value: min(stands.with_axle(value).shares) >= RESERVE_PERCENT / 100.0,
         stands.axle_mm,
-        nosing.STEP_MM,
-        nosing.REACH_MM,
+        STEP_MM,
+        REACH_MM,
     )
     if station is None:
         return ()
@@ -115,5 +115,5 @@ def _least_height_mm(aeroplane: Aeroplane) -> float:
     gear, disk = aeroplane.design.gear, aeroplane.propeller
     if disk is None:
         return gear.height_mm / attitude.TALLEST
-    lowest = disk.diameter_mm / 2.0 * hypot(disk.axis[0], disk.axis[1]) - disk.centre[2]
+    lowest: float = disk.diameter_mm / 2.0 * hypot(disk.axis[0], disk.axis[1]) - disk.centre[2]
     return lowest + aeroplane.design.limits.propeller.ground_clearance_mm + SAG_MM

@@ -7,36 +7,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import degrees, isfinite, sqrt
+from math import degrees, isfinite
 
 import numpy as np
 
 from airframe import units
-from airframe.axes import Array, Point
+from airframe.axes import Array
 from airframe.checks import remedies
-from airframe.checks.contact import level_right
 from airframe.checks.finding import Finding, Limit, Remedy, Verdict
 from airframe.checks.standing import Standing
+from airframe.checks.tipping import (
+    SideArea,
+    lateral_g,
+    tipping_turn_m,
+    tipping_wind_m_s,
+    with_battery,
+    worst_overturn_rad,
+)
 from airframe.mass import Statement
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery, BatteryOption
-from airframe.units import STANDARD_GRAVITY_M_S2
 
-AIR_KG_M3 = 1.225
-"""At sea level, ISA."""
 WIDEST = 4.0
 """Widest track that is tried, in present tracks."""
 MOST_LOWERED = 0.9
 """Lowest balance point that is tried, in shares of its height."""
 _OVERTURN = "tan angle = height / distance inside the line (Currey; Raymer, ch. 11, from memory)"
-
-
-@dataclass(frozen=True)
-class SideArea:
-    """The aeroplane's shadow on its centre plane."""
-
-    area_mm2: float
-    centre: Point
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,37 +60,6 @@ def findings(
     asked = [overturn(standing, design), _turn(standing, design), _grass(standing, design), _bump(standing, design)]
     asked += [_wind(standing, design, side), *_batteries(standing, design, statement)]
     return [_lateral(standing), *(_answered(one, standing, design, least_height_mm) for one in asked)]
-
-
-def worst_overturn_rad(standing: Standing) -> float:
-    """The larger overturn angle of the two lines between a main wheel and the third point."""
-    return max(line.overturn_rad for line in standing.side_lines.values())
-
-
-def lateral_g(standing: Standing) -> float:
-    """The sideways acceleration that tips it, in g: the smaller one of right and left."""
-    right = level_right(standing.stance.up)
-    return min(line.force_to_tip(side * right) for line in standing.side_lines.values() for side in (1.0, -1.0))
-
-
-def tipping_turn_m(acceleration_g: float, speed_m_s: float) -> float:
-    """Radius of the turn with this sideways acceleration: v^2 / a; infinite for none."""
-    return speed_m_s**2 / (acceleration_g * STANDARD_GRAVITY_M_S2) if acceleration_g > 0.0 else float("inf")
-
-
-def tipping_wind_m_s(standing: Standing, side: SideArea, coefficient: float) -> float:
-    """The side wind whose force F = 1/2 rho V^2 S C at the side area's middle tips the parked aeroplane."""
-    right = level_right(standing.stance.up)
-    lines = standing.side_lines.values()
-    weights = min(line.force_to_tip(way * right, side.centre) for line in lines for way in (1.0, -1.0))
-    return sqrt(2.0 * weights * standing.weight_n / (AIR_KG_M3 * side.area_mm2 * 1e-6 * coefficient))
-
-
-def with_battery(standing: Standing, old_g: float, old: Array, new_g: float, new: Array) -> Standing:
-    """The balance point with one mass taken out and another put in: M' c' = M c - m0 c0 + m1 c1."""
-    total = standing.mass_g - old_g + new_g
-    cg = (standing.mass_g * np.array(standing.cg) - old_g * old + new_g * new) / total
-    return Standing(standing.feet, (float(cg[0]), float(cg[1]), float(cg[2])), total, standing.main_share)
 
 
 # --- the questions ------------------------------------------------------------------------------------
@@ -211,7 +176,7 @@ def _batteries(standing: Standing, design: Design, statement: Statement) -> list
                 with_battery(standing, old_g, old, item[1].mass_g, _middle(battery, item[1]))
             ),
         )
-        asked.append(_battery(standing, design, (old_g, old), battery, worst))
+        asked.append(_battery(standing, design, (old_g, old), (name, battery), worst))
     return asked
 
 
@@ -219,21 +184,21 @@ def _battery(
     standing: Standing,
     design: Design,
     old: tuple[float, Array],
-    battery: Battery,
+    named: tuple[str, Battery],
     worst: tuple[str, BatteryOption],
 ) -> Tipping:
-    name, option = worst
+    (item, battery), (name, option) = named, worst
     high = design.limits.ground.overturn_rad
 
     def angle(one: Standing) -> float:
         return degrees(worst_overturn_rad(with_battery(one, *old, option.mass_g, _middle(battery, option))))
 
     message = (
-        f"With the {name} battery, the one it stands worst with, the overturn angle is {angle(standing):.1f} deg; "
-        f"{units.angle(high)} is allowed."
+        f"With the option {name} of {item}, the one it stands worst with, the overturn angle is "
+        f"{angle(standing):.1f} deg; {units.angle(high)} is allowed."
     )
     source = f"{_OVERTURN}; limit: limits.ground.overturn"
-    return Tipping("ground.battery", angle, "deg", (None, degrees(high)), "fail", message, source)
+    return Tipping(f"ground.battery: {item}", angle, "deg", (None, degrees(high)), "fail", message, source)
 
 
 def _middle(battery: Battery, option: BatteryOption) -> Array:

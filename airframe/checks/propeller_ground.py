@@ -30,7 +30,9 @@ HARD = 1.5
 RIM_POINTS = 720
 """Of the disk's rim, for the first contact nose down: they stray from it by a hundred-thousandth of the radius."""
 EXTRA_MM = 1.0
-"""Asked of a taller gear beyond its limit: longer legs give more."""
+"""Asked beyond a limit of every remedy: for what its sums leave out."""
+LEAST_LEG_MM = 10.0
+"""Legs count as no shorter than this: a taller gear's give is scaled by their length."""
 THICKEST = 3.0
 """Thickest wire that is tried, in present diameters."""
 _RULE = "14 CFR 23.925(a) (pre-2017)"
@@ -45,6 +47,8 @@ class Room:
     """No give at all where the wires' stiffness is not known."""
     disk: PropellerDisk
     is_tail_wheel: bool
+    leg_mm: float
+    """From the fuselage's bottom down to the main axle."""
 
     def clearances(self, load_factor: float) -> dict[str, float]:
         """Least distance of the disk from the ground (mm) in each attitude, by the attitude's name."""
@@ -60,8 +64,11 @@ class Room:
         return min(self.clearances(load_factor).values())
 
     def taller(self, height_mm: float) -> Room:
-        """With the main wheels lower, and a nose wheel with them."""
-        return replace(self, standing=self.standing.with_height(height_mm, not self.is_tail_wheel))
+        """With the main wheels lower, and a nose wheel with them; wires give more by the cube of the legs' length."""
+        longer = height_mm - self.standing.main_height_mm
+        right, left, third = (matrix * (1.0 + longer / self.leg_mm) ** 3 for matrix in self.give.matrices)
+        lower = self.standing.with_height(height_mm, not self.is_tail_wheel)
+        return replace(self, standing=lower, give=Springs((right, left, third)), leg_mm=self.leg_mm + longer)
 
     def flat(self, feet: Iterable[int], share: float) -> Room:
         """With the tyres of some feet flat."""
@@ -93,8 +100,9 @@ def ground_findings(aeroplane: Aeroplane, disk: PropellerDisk) -> list[Finding]:
         return [Finding("propeller.ground", "info", None, "mm", (None, None), message, "gear.arrangement")]
     give = springs(aeroplane, stands.feet)
     no_give = (np.zeros((3, 3)), np.zeros((3, 3)), np.zeros((3, 3)))
-    room = Room(stands, give or Springs(no_give), disk, aeroplane.design.gear.arrangement == "tail wheel")
     design = aeroplane.design
+    leg = aeroplane.layout.water_line_mm("bottom", stands.axle_mm) - float(stands.feet[RIGHT].centre[2])
+    room = Room(stands, give or Springs(no_give), disk, design.gear.arrangement == "tail wheel", max(leg, LEAST_LEG_MM))
     return [
         _loaded(room, design),
         _hard(room, design) if give is not None else _not_known(design),
