@@ -1,0 +1,174 @@
+"""What knife and sheet ask: facets between scores no narrower than the sheet is thick, parts no longer than it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import floor, inf
+
+import numpy as np
+
+from airframe import units
+from airframe.axes import Array
+from airframe.checks.changes import Change, length_text, round_up, settings
+from airframe.checks.finding import Finding, Remedy, verdict
+from airframe.drawing import Panel, Part
+from airframe.layout import Layout
+from airframe.model import Aeroplane
+
+PRACTICE = "common practice, no source"
+SHEET_SOURCE = "your own stock: [stock]"
+HALF = 0.5
+"""Under half of the least width or edge, the sheet will not hold: a caution becomes a failure. Our choice."""
+ROUNDING = 1e-6
+
+
+def findings(aeroplane: Aeroplane) -> list[Finding]:
+    """Scores and lengths: one finding for each part that is amiss, or one pass for the question."""
+    panels = [(part, part.shape) for part in aeroplane.parts if isinstance(part.shape, Panel)]
+    return [*_scores(aeroplane, panels), *_lengths(aeroplane, panels)]
+
+
+Panels = list[tuple[Part, Panel]]
+
+
+# --- scores -----------------------------------------------------------------------------------------------
+
+
+def _scores(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
+    least = aeroplane.design.limits.making.facet_ratio
+    limit = (HALF * least, None)
+    worst, tightest = inf, ""
+    for part, panel in panels:
+        width = narrowest_facet_mm(panel)
+        ratio = width / panel.thickness_mm
+        if ratio < worst:
+            worst, tightest = ratio, part.name
+        if ratio < least - ROUNDING and not part.name.endswith(" left"):
+            seen = units.length(width, aeroplane.design.units)
+            text = f"the {part.name} has two scores only {seen} apart: {ratio:.2f} of the sheet's thickness"
+            yield Finding(
+                f"making.score: {part.name}",
+                verdict(ratio, limit, (least, None)),
+                ratio,
+                "",
+                (least, None),
+                text,
+                f"{PRACTICE}; limits.making.facet_ratio",
+                tuple(_score_remedies(aeroplane.layout, part, ratio / least)),
+                (part.name,),
+            )
+    if worst >= least - ROUNDING:
+        text = "no part is scored twice"
+        if tightest:
+            text = f"scores are far enough apart; tightest on the {tightest}, {worst:.1f} times the sheet's thickness"
+        value = None if worst == inf else worst
+        yield Finding("making.score", "pass", value, "", (least, None), text, f"{PRACTICE}; limits.making.facet_ratio")
+
+
+def narrowest_facet_mm(panel: Panel) -> float:
+    """Smallest distance between two score lines, ends of either from the other; infinite with fewer than two."""
+    lines = [np.array([score.start, score.end]) for score in panel.scores]
+    return min((_apart_mm(a, b) for a, b in combinations(lines, 2)), default=inf)
+
+
+def _apart_mm(a: Array, b: Array) -> float:
+    """Between two segments that do not cross the nearest point is an end of one of them."""
+    return min(*(_to_segment(p, b) for p in a), *(_to_segment(p, a) for p in b))
+
+
+def _to_segment(point: Array, segment: Array) -> float:
+    along = segment[1] - segment[0]
+    share = float(np.clip((point - segment[0]) @ along / (along @ along), 0.0, 1.0))
+    return float(np.linalg.norm(point - segment[0] - share * along))
+
+
+def _score_remedies(layout: Layout, part: Part, share: float) -> Iterator[Remedy]:
+    """Fewer scores: the same bend spread over proportionally wider facets."""
+    design = layout.design
+    if part.name.startswith("wing skin"):
+        path: tuple[str | int, ...] = ("wing", "scores")
+        now, called = design.wing.scores, "the wing's skin"
+    else:
+        rows = [i for i, shell in enumerate(design.fuselage.shells) if part.name.startswith(shell.name)]
+        if not rows:
+            return
+        path, now = (
+            ("fuselage", "shells", rows[0], "scores_per_corner"),
+            design.fuselage.shells[rows[0]].scores_per_corner,
+        )
+        called = f"each corner of the {part.name}"
+    fewer = max(floor(now * share), 1)
+    if fewer < now:
+        yield Remedy(f"bend {called} with {fewer} scores", settings([Change(path, fewer)], design.units))
+
+
+# --- lengths ----------------------------------------------------------------------------------------------
+
+
+def _lengths(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
+    """Foam parts against the foam sheet; plywood comes in pieces of any size."""
+    design = aeroplane.design
+    stock = (design.stock.sheet_length_mm, design.stock.sheet_width_mm)
+    longest, name, is_amiss = 0.0, "", False
+    for part, panel in panels:
+        if part.material.look != "foam":
+            continue
+        size = smallest_rectangle_mm(panel.outline.flattened())
+        if size[0] > longest:
+            longest, name = size[0], part.name
+        over = sheet_missing_mm(size, stock)
+        if over > ROUNDING:
+            is_amiss = True
+            yield _too_long(aeroplane, part, size, stock)
+    if not is_amiss:
+        text = (
+            f"every foam part is cut from one sheet; the longest is the {name}, {units.length(longest, design.units)}"
+        )
+        yield Finding("making.sheet", "pass", longest, "mm", (None, max(stock)), text, SHEET_SOURCE)
+
+
+def _too_long(aeroplane: Aeroplane, part: Part, size: tuple[float, float], stock: tuple[float, float]) -> Finding:
+    system = aeroplane.design.units
+    long, wide = (length_text(round(value, 1), system) for value in size)
+    text = f"the {part.name} is {long} by {wide} and does not come out of a sheet of " + " by ".join(
+        units.length(side, system) for side in stock
+    )
+    needs = [
+        Change(("stock", field), round_up(mm, system))
+        for field, mm, has in zip(("sheet_length_mm", "sheet_width_mm"), size, sorted(stock, reverse=True), strict=True)
+        if mm > has
+    ]
+    remedy = Remedy(f"use a sheet of at least {long} by {wide}", settings(needs, system))
+    return Finding(
+        f"making.sheet: {part.name}",
+        "fail",
+        size[0],
+        "mm",
+        (None, max(stock)),
+        text,
+        SHEET_SOURCE,
+        (remedy,),
+        (part.name,),
+    )
+
+
+def smallest_rectangle_mm(corners: Array) -> tuple[float, float]:
+    """Length and width of the smallest rectangle round an outline, turned any way; one side lies along its hull."""
+    import shapely
+
+    hull = shapely.get_coordinates(shapely.MultiPoint(corners).convex_hull)
+    best = (inf, inf)
+    for edge in np.diff(hull, axis=0):
+        along = edge / np.linalg.norm(edge)
+        turned = hull @ np.column_stack([along, (-along[1], along[0])])
+        a, b = (float(v) for v in np.ptp(turned, axis=0))
+        if a * b < best[0] * best[1]:
+            best = (max(a, b), min(a, b))
+    return best
+
+
+def sheet_missing_mm(size: tuple[float, float], stock: tuple[float, float]) -> float:
+    """By how much a rectangle (longer side first) is too large for a sheet laid either way; 0 where it fits."""
+    long, wide = max(stock), min(stock)
+    return max(size[0] - long, size[1] - wide, 0.0)
