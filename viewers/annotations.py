@@ -6,6 +6,7 @@ from math import hypot
 
 import numpy as np
 
+from airframe.axes import Array
 from viewers.labels import TEXT, Taken, label
 from viewers.lettering import Pen
 from viewers.palette import AXES, BALANCE, CONTACT, DIMENSION, DISC, INK_SOFT, PAPER
@@ -58,7 +59,7 @@ def annotate(
     name = frame.view.name
     _balance(pen, frame, scene.balance_point, taken, has_label=not is_terse or name in ("front", "top"))
     for markers in _coinciding(frame, [marker for marker in scene.markers if marker.kind == "contact"]):
-        _contact(pen, frame, markers, taken, has_label=not is_terse or name in ("side", "front"))
+        contact(pen, frame, markers, taken, has_label=not is_terse or name in ("side", "front"))
     if scene.disc is not None and name in ("front", "three-quarter"):
         rim = frame.at(scene.disc.rim(RIM_SPOTS))[:-1]
         label(pen, rim, [scene.disc.text], DISC, taken, prefer=(0.7, 0.7))
@@ -76,10 +77,10 @@ def _dimension_lines(pen: Pen, frame: Frame, scene: Scene, dimensions: list[Dime
         used[side] = level + 1
         outward = frame.direction(dimension.outward)
         away = float((corners @ outward).max()) + (CLEAR + level * STEP + 8.0) * pen.weight
-        _dimension_line(pen, frame, dimension, away, taken)
+        dimension_line(pen, frame, dimension, away, taken)
 
 
-def _dimension_line(pen: Pen, frame: Frame, dimension: Dimension, away: float, taken: Taken) -> None:
+def dimension_line(pen: Pen, frame: Frame, dimension: Dimension, away: float, taken: Taken) -> None:
     """Extension lines, the line with its arrowheads, the text along it; `away` is the line's place along outward."""
     outward, along = frame.direction(dimension.outward), frame.direction(dimension.along)
     feet = [frame.at(point) for point in (dimension.start, dimension.end)]
@@ -134,7 +135,12 @@ def _ground(pen: Pen, frame: Frame, scene: Scene, taken: Taken) -> None:
         start, end = lowest - np.array([half, 0.0]), lowest + np.array([half, 0.0])
     direction = (end - start) / max(hypot(*(end - start)), 1e-9)
     reach = 46.0 * pen.weight if name == "side" else 0.0
-    start, end = start - direction * reach, end + direction * reach
+    ground_line(pen, start - direction * reach, end + direction * reach, taken)
+
+
+def ground_line(pen: Pen, start: Array, end: Array, taken: Taken) -> None:
+    """The ground from one point of the sheet to another on its right, hatched below."""
+    direction = (end - start) / max(hypot(*(end - start)), 1e-9)
     pen.line([start, end], INK_SOFT, 1.4)
     taken.add_line(start, end)
     spacing = 12.0 * pen.weight
@@ -160,7 +166,7 @@ def _common_name(markers: list[Marker]) -> str:
     return f"{kinds.pop()}s" if len(kinds) == 1 else ", ".join(marker.name for marker in markers)
 
 
-def _contact(pen: Pen, frame: Frame, markers: list[Marker], taken: Taken, has_label: bool) -> None:
+def contact(pen: Pen, frame: Frame, markers: list[Marker], taken: Taken, has_label: bool) -> None:
     """A small cross-hair on a wheel's contact point with its coordinates."""
     marker = markers[0]
     at = frame.at(marker.point)
@@ -191,11 +197,16 @@ def _balance(pen: Pen, frame: Frame, marker: Marker, taken: Taken, has_label: bo
         width, height = pen.text_size(name, TEXT * 0.85, bold=True)
         clear = abs(outward[0]) * width / 2.0 + abs(outward[1]) * height / 2.0 + 10.0 * pen.weight
         taken.add(pen.lettered(tip + outward * clear, name, TEXT * 0.85, AXES[name], bold=True, halo=2.5))
-    radius = 9.0 * pen.weight
-    pen.circle(at, radius * 1.25, PAPER)
-    pen.circle(at, radius, BALANCE)
-    pen.circle(at - (radius * 0.3, radius * 0.35), radius * 0.28, "#ffd9e8")
+    ball(pen, at)
     if not has_label:
         return
     axes = frame.view.facing_axes() or (0, 1, 2)
     label(pen, at, [marker.name, marker.text(*axes)], BALANCE, taken, prefer=(0.6, -0.8), lead=True)
+
+
+def ball(pen: Pen, at: Array) -> None:
+    """The ball that stands for the balance point, without its axes."""
+    radius = 9.0 * pen.weight
+    pen.circle(at, radius * 1.25, PAPER)
+    pen.circle(at, radius, BALANCE)
+    pen.circle(at - (radius * 0.3, radius * 0.35), radius * 0.28, "#ffd9e8")
