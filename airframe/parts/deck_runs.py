@@ -59,7 +59,7 @@ def runs(layout: Layout, deck: Deck, longest_mm: float) -> list[Run]:
 def _free_stretches(layout: Layout, deck: Deck) -> list[tuple[float, float]]:
     whole = (deck.from_station_mm, deck.to_station_mm)
     plate = layout.gear_plate
-    if deck.face != "bottom" or deck.fit == "over" or plate is None:
+    if deck.face != "bottom" or plate is None:
         return [whole]
     pieces = [(whole[0], min(whole[1], plate.from_mm)), (max(whole[0], plate.to_mm), whole[1])]
     return [(a, b) for a, b in pieces if b - a >= inside.LEAST_MM]

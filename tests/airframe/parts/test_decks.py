@@ -130,8 +130,9 @@ def test_deck_follows_the_taper() -> None:
     assert deck.area() == pytest.approx(turn * 60 + (600 - turn) * (60 + tail) / 2)
 
 
-def test_floor_is_interrupted_by_the_gear_plate() -> None:
-    """A plate from 100 to 150 mm leaves a floor of 100 mm ahead and of 450 mm behind."""
+@pytest.mark.parametrize(("fit", "width"), [("between", 60.0), ("over", 70.0)])
+def test_floor_is_interrupted_by_the_gear_plate(fit: str, width: float) -> None:
+    """A plate from 100 to 150 mm leaves a floor of 100 mm ahead and of 450 mm behind; the legs come out between."""
     gear = {
         "arrangement": "tail wheel",
         "wheel": {"diameter": "50 mm", "width": "15 mm", "mass": "8 g"},
@@ -139,8 +140,8 @@ def test_floor_is_interrupted_by_the_gear_plate() -> None:
         "skid": {"front_station": "560 mm", "contact_station": "590 mm", "height": "60 mm"},
     }
     level = [{"station": f"{x} mm", "top": "40 mm", "bottom": "-40 mm"} for x in (0, 600)]
-    parts = built(FLOOR, stations=level, gear=gear)
-    assert [panel(parts[f"floor {i}"]).area() for i in (1, 2)] == pytest.approx([100 * 60, 450 * 60])
+    parts = built({**FLOOR, "fit": fit}, stations=level, gear=gear)
+    assert [panel(parts[f"floor {i}"]).area() for i in (1, 2)] == pytest.approx([100 * width, 450 * width])
     assert len(parts["glue, floor"].shape.paths) == 4
 
 
