@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 
 import numpy as np
 
 from airframe.axes import Array
 from airframe.drawing import Basis, Bead, Film, Part, PartError
 from airframe.inertia import Body, combined, principal
-from airframe.schema.design import Weighed
+from airframe.schema.weighing import Weighed
+from airframe.weighing import Piece, pieces
+
+ROUNDING_G = 0.5
+"""What one reading may be off by rounding: half a step of a kitchen scale of 1 g."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +29,10 @@ class Entry:
     """What the drawing measures: mm^3 of a solid, mm^2 of a film, mm of a bead."""
     drawn_g: float
     """Mass by the drawing, or as the design states it, before any weighing."""
+    learned_g: float | None = None
+    """Mass by what weighing other pieces taught of its material; None where nothing was learned."""
+    weighed_g: float | None = None
+    """Mass by the weighing log: the part's own, or its share of a piece weighed in one; None if not in the log."""
 
     @property
     def mass_g(self) -> float:
@@ -59,13 +66,21 @@ class Statement:
         return float(x), float(y), float(z)
 
 
-def statement(parts: Iterable[Part], unit_bodies: Iterable[Body], weighed: Iterable[Weighed] = ()) -> Statement:
+def statement(
+    parts: Sequence[Part],
+    unit_bodies: Iterable[Body],
+    weighed: Iterable[Weighed] = (),
+    learned_g: Sequence[float] | None = None,
+) -> Statement:
     """The weight statement of parts whose shapes have these bodies (own frame, unit weight per amount).
 
-    Raises PartError where a weighed name is none of the aeroplane's, or is weighed twice.
+    `learned_g` is what each part is thought to weigh by all that was learned; then comes what was itself on
+    the scale, which counts before all else. Raises PartError for a log that cannot be right.
     """
     entries = [_entry(part, body) for part, body in zip(parts, unit_bodies, strict=True)]
-    entries = _on_the_scale(entries, tuple(weighed))
+    if learned_g is not None:
+        entries = [_learned(entry, mass_g) for entry, mass_g in zip(entries, learned_g, strict=True)]
+    entries = _on_the_scale(entries, pieces(weighed, parts))
     groups: dict[str, list[Body]] = {}
     for entry in entries:
         groups.setdefault(entry.part.group, []).append(entry.body)
@@ -81,56 +96,64 @@ def _entry(part: Part, unit: Body) -> Entry:
     return Entry(part, part.basis, body, unit.mass, mass)
 
 
-def _on_the_scale(entries: list[Entry], weighed: tuple[Weighed, ...]) -> list[Entry]:
-    """Weighed parts first, then weighed groups: a group's remaining parts share what is left in proportion."""
-    if not weighed:
-        return entries
-    masses = _named_once(weighed, entries)
-    result = [
-        _reweighed(entry, masses[entry.part.name] / entry.mass_g, "weighed") if entry.part.name in masses else entry
-        for entry in entries
-    ]
-    for group in dict.fromkeys(entry.part.group for entry in entries):
-        if group in masses:
-            result = _group_on_the_scale(result, group, masses[group])
+def _learned(entry: Entry, mass_g: float) -> Entry:
+    if entry.drawn_g == 0.0:
+        return entry
+    return replace(entry, learned_g=mass_g, body=entry.body.scaled(mass_g / entry.drawn_g))
+
+
+def _on_the_scale(entries: list[Entry], log: Sequence[Piece]) -> list[Entry]:
+    """Single parts first, then larger pieces: what of a piece is not yet weighed shares the rest in proportion.
+
+    The whole aeroplane is not shared out: it only has to be no lighter than what it is made of.
+    """
+    result = list(entries)
+    for piece in sorted(log, key=lambda piece: len(piece.members)):
+        if piece.is_whole:
+            _no_lighter_than_its_pieces(piece, result, len(log))
+        elif len(piece.members) == 1:
+            index = piece.members[0]
+            result[index] = _alone(result[index], piece)
+        else:
+            _share_out(piece, result, len(log))
     return result
 
 
-def _named_once(weighed: tuple[Weighed, ...], entries: list[Entry]) -> dict[str, float]:
-    names = {entry.part.name: entry.mass_g for entry in entries}
-    groups = {entry.part.group for entry in entries}
-    masses: dict[str, float] = {}
-    for item in weighed:
-        if item.what in masses:
-            raise PartError(f"weighed '{item.what}'", "is on the scale twice; keep the entry that counts")
-        if item.what not in names and item.what not in groups:
-            near = get_close_matches(item.what, [*groups, *names], n=1, cutoff=0.4)
-            hint = f"; did you mean '{near[0]}'?" if near else ""
-            raise PartError(f"weighed '{item.what}'", f"no part or group has this name{hint}")
-        if names.get(item.what) == 0.0:
-            raise PartError(
-                f"weighed '{item.what}'", "the design gives it no mass at all to correct; state its mass there"
-            )
-        masses[item.what] = item.mass_g
-    return masses
+def _alone(entry: Entry, piece: Piece) -> Entry:
+    if entry.mass_g == 0.0:
+        raise PartError(piece.subject, "the design gives it no mass at all to correct; state its mass there")
+    return _reweighed(entry, piece.row.mass_g / entry.mass_g)
 
 
-def _group_on_the_scale(entries: list[Entry], group: str, mass_g: float) -> list[Entry]:
-    members = [entry for entry in entries if entry.part.group == group]
-    known = sum(entry.mass_g for entry in members if entry.basis == "weighed")
-    rest = sum(entry.mass_g for entry in members if entry.basis != "weighed")
-    if mass_g < known:
-        raise PartError(f"weighed '{group}'", f"{mass_g:g} g is less than its weighed parts together, {known:.1f} g")
+def _share_out(piece: Piece, entries: list[Entry], rows: int) -> None:
+    mass_g = piece.row.mass_g
+    known = sum(entries[index].mass_g for index in piece.members if entries[index].basis == "weighed")
+    open_ = [index for index in piece.members if entries[index].basis != "weighed"]
+    rest = sum(entries[index].mass_g for index in open_)
     if rest == 0.0:
-        if abs(mass_g - known) > 0.5:
-            raise PartError(f"weighed '{group}'", f"{mass_g:g} g, but its parts, all weighed, add up to {known:.1f} g")
-        return entries
-    factor = (mass_g - known) / rest
-    return [
-        _reweighed(entry, factor, "weighed") if entry.part.group == group and entry.basis != "weighed" else entry
-        for entry in entries
-    ]
+        if abs(mass_g - known) > _rounding_g(piece, entries, rows):
+            raise PartError(piece.subject, f"{mass_g:g} g, but its parts, all weighed, add up to {known:.1f} g")
+        return
+    if mass_g < known:
+        raise PartError(piece.subject, f"{mass_g:g} g is less than its weighed parts together, {known:.1f} g")
+    for index in open_:
+        entries[index] = _reweighed(entries[index], (mass_g - known) / rest)
 
 
-def _reweighed(entry: Entry, factor: float, basis: Basis) -> Entry:
-    return replace(entry, basis=basis, body=entry.body.scaled(factor))
+def _no_lighter_than_its_pieces(piece: Piece, entries: list[Entry], rows: int) -> None:
+    known = sum(entries[index].mass_g for index in piece.members if entries[index].basis == "weighed")
+    if piece.row.mass_g < known - _rounding_g(piece, entries, rows):
+        raise PartError(
+            piece.subject, f"{piece.row.mass_g:g} g is less than what was weighed of it piece by piece, {known:.1f} g"
+        )
+
+
+def _rounding_g(piece: Piece, entries: list[Entry], rows: int) -> float:
+    """What readings may be off together: those of the log and of the items that the design states as weighed."""
+    stated = sum(entries[index].basis == "weighed" and entries[index].weighed_g is None for index in piece.members)
+    return ROUNDING_G * (rows + stated)
+
+
+def _reweighed(entry: Entry, factor: float) -> Entry:
+    body = entry.body.scaled(factor)
+    return replace(entry, basis="weighed", body=body, weighed_g=body.mass)

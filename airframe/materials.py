@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Kind = Literal["sheet", "solid", "line", "film"]
@@ -21,6 +21,24 @@ class Material:
     source: str
     thickness_mm: float = 0.0
     """Sheets only; 0 for the rest."""
+    uncertainty_share: float | None = None
+    """Standard uncertainty of the weight as a share of it; None where none is stated."""
+    coats: int = 1
+    """Films only: how many, one over the other."""
+    coat_of: str = ""
+    """The film's name in one coat, where there are several."""
+
+    @property
+    def family(self) -> str:
+        """What it is called however many coats there are: one weight, right or wrong, for all of these."""
+        return self.coat_of or self.name
+
+    def in_coats(self, coats: int) -> Material:
+        """The film put on several times."""
+        if coats == 1:
+            return self
+        weight = self.weight * coats
+        return replace(self, name=f"{coats} coats of {self.name}", weight=weight, coats=coats, coat_of=self.name)
 
     @property
     def areal_weight_g_m2(self) -> float:

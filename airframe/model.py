@@ -1,6 +1,6 @@
 """The whole aeroplane: a table of contents of lazy properties, in the order things happen.
 
-design -> parts (drawings and places) -> bodies of the distinct shapes -> weight statement
+design -> parts (drawings and places) -> bodies of the distinct shapes -> weight statement -> how sure
                                       -> solids, meshes for pictures and files
 """
 
@@ -10,14 +10,23 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from airframe import mass
+from airframe import mass, weighing
 from airframe.axes import Point
-from airframe.drawing import Part, PartError
+from airframe.config import Loaded
+from airframe.drawing import Bead, Film, Part, PartError
+from airframe.inertia import Body
 from airframe.layout import Layout
 from airframe.parts import equipment, gear, whole
 from airframe.schema.design import Design
 from airframe.shapes import Record
 from airframe.store import MemoryStore, Shapes, ShapeStore
+from airframe.sure.causes import Cause, causes
+from airframe.sure.growth import Growth, growth
+from airframe.sure.propagation import Sureness, sureness
+from airframe.sure.reconcile import Reconciliation, Residual, reconcile
+from airframe.sure.spreads import stated_shares
+from airframe.sure.swung import Swing, swings
+from airframe.sure.unknowns import NOTHING, Learned
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -27,12 +36,37 @@ Progress = Callable[[str, int, int], None]
 
 
 class Aeroplane:
-    """One design with everything that follows from it, computed when first asked for, once."""
+    """One design with everything that follows from it, computed when first asked for, once.
 
-    def __init__(self, design: Design, store: ShapeStore | None = None, progress: Progress | None = None) -> None:
+    `taught_by` is an aeroplane whose weighing log holds for this one's materials and bought items too: what it
+    is based on, or the same aeroplane as filed.
+    """
+
+    def __init__(
+        self,
+        design: Design,
+        store: ShapeStore | None = None,
+        progress: Progress | None = None,
+        taught_by: Aeroplane | None = None,
+    ) -> None:
         self.design = design
-        self._shapes = Shapes(store or MemoryStore(), design.mesh_angle_rad)
+        self.taught_by = taught_by
+        self._store = store or MemoryStore()
+        self._shapes = Shapes(self._store, design.mesh_angle_rad)
         self._progress = progress
+
+    @classmethod
+    def loaded(cls, loaded: Loaded, store: ShapeStore | None = None, progress: Progress | None = None) -> Aeroplane:
+        """The aeroplane that was read, taught by those it is based on and by its own log as filed."""
+        store = store or MemoryStore()
+        teacher = cls.loaded(loaded.base, store, progress) if loaded.base is not None else None
+        if loaded.as_filed is not None:
+            teacher = cls(loaded.as_filed, store, progress, teacher)
+        return cls(loaded.design, store, progress, teacher)
+
+    def changed(self, design: Design) -> Aeroplane:
+        """A variant of this aeroplane: it shares its shapes, and what was learned by weighing."""
+        return Aeroplane(design, self._store, self._progress, self)
 
     @cached_property
     def layout(self) -> Layout:
@@ -46,13 +80,69 @@ class Aeroplane:
 
     @cached_property
     def statement(self) -> mass.Statement:
-        """The weight statement. Raises PartError for what cannot be built or is not closed."""
+        """The weight statement. Raises PartError for what cannot be built or closed, and for a wrong log."""
+        learned_g = self.reconciliation.learned_g.tolist() if self.has_learned else None
+        return mass.statement(self.parts, self._bodies, self.design.weighed, learned_g)
+
+    @cached_property
+    def _bodies(self) -> list[Body]:
         bodies = []
         for done, part in enumerate(self.parts):
             if self._progress is not None:
                 self._progress(part.name, done, len(self.parts))
             bodies.append(self._shapes.body(part.shape, part.name))
-        return mass.statement(self.parts, bodies, self.design.weighed)
+        return bodies
+
+    @property
+    def has_learned(self) -> bool:
+        """Whether a weighing log, its own or that of an aeroplane it learns from, moves its masses."""
+        return bool(self.design.weighed) or (self.taught_by is not None and self.taught_by.has_learned)
+
+    @cached_property
+    def reconciliation(self) -> Reconciliation:
+        """What the weighing logs teach of every entry."""
+        certainty, stated = self.design.certainty, stated_shares(self.design)
+        entries = mass.statement(self.parts, self._bodies).entries
+        log = () if self._is_variant else weighing.pieces(self.design.weighed, self.parts)
+        return reconcile(entries, log, certainty, stated, self._taught)
+
+    @property
+    def _taught(self) -> Learned:
+        if self.taught_by is None or not self.taught_by.has_learned:
+            return NOTHING
+        return self.taught_by.reconciliation.after.learned(self._is_variant)
+
+    @property
+    def _is_variant(self) -> bool:
+        """Whether the teacher is this same aeroplane, whose log must not be learned from twice."""
+        return self.taught_by is not None and self.taught_by.design.weighed == self.design.weighed != ()
+
+    @property
+    def residuals(self) -> tuple[Residual, ...]:
+        """Every line of its weighing log beside the drawing and what was learned."""
+        if self._is_variant and self.taught_by is not None:
+            return self.taught_by.residuals
+        return self.reconciliation.residuals if self.design.weighed else ()
+
+    @cached_property
+    def sureness(self) -> Sureness:
+        """How sure mass, balance point and inertia are."""
+        return sureness(self.statement.entries, self.reconciliation.after)
+
+    @cached_property
+    def causes(self) -> tuple[Cause, ...]:
+        """What the uncertainty of the balance point comes from, the greatest first: what to weigh next."""
+        return causes(self.statement.entries, self.reconciliation.after, self.design.certainty)
+
+    @cached_property
+    def swings(self) -> tuple[Swing, ...]:
+        """What swinging it as a pendulum said, beside what the model says."""
+        return swings(self.design.swung, self.statement.entries, self.reconciliation.after, self.design.certainty)
+
+    @property
+    def growth(self) -> Growth:
+        """Basic and predicted mass."""
+        return growth(self.statement.entries)
 
     @property
     def cg_mm(self) -> Point:
@@ -94,6 +184,8 @@ class Aeroplane:
         """The part's solid in its place; only for parts that have one."""
         from airframe import solids
 
+        if isinstance(part.shape, Bead | Film):
+            raise PartError(part.name, "has no solid of its own")
         try:
             return solids.placed(solids.solid(part.shape), part.place)
         except ValueError as error:

@@ -98,9 +98,10 @@ LINEAR_WEIGHT = Dimension(
 VOLUME = Dimension("volume", "mm^3", {"mm^3": 1.0, "cm^3": 1000.0, "in^3": MM3_PER_IN3}, "60 mm^3")
 FRACTION = Dimension("share", "1", {"%": 0.01}, "6 %")
 SPEED = Dimension("speed", "m/s", {"m/s": 1.0, "km/h": 1.0 / 3.6, "mph": M_S_PER_MPH, "ft/s": M_S_PER_FT_S}, "3 m/s")
+DURATION = Dimension("time", "s", {"s": 1.0, "min": 60.0}, "28.4 s")
 FORCE = Dimension("force", "N", {"N": 1.0, "gf": N_PER_GF, "ozf": N_PER_OZF, "lbf": N_PER_LBF}, "6 N")
 
-DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, VOLUME, FRACTION, SPEED, FORCE)
+DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, VOLUME, FRACTION, SPEED, DURATION, FORCE)
 
 _SPELLINGS = {
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
@@ -110,7 +111,7 @@ _SPELLINGS = {
     "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "kilogram": "kg", "kilograms": "kg",
     "ounce": "oz", "ounces": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
     "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
-    "second": "s", "seconds": "s", "hour": "h", "hours": "h", "newton": "N", "newtons": "N",
+    "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "hour": "h", "hours": "h", "newton": "N", "newtons": "N",
 }  # fmt: skip
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"

@@ -31,6 +31,8 @@ __all__ = [
     "read",
 ]
 
+LOG = "weighed"
+"""The key of the weighing log."""
 LARGEST_FILE_BYTES = 1_000_000
 """A config is a few kilobytes; anything near this is another file by mistake."""
 
@@ -44,6 +46,10 @@ class Loaded:
     """The file that was asked for, then the one it is based on, and so on."""
     data: Data
     """The tables as written, merged, with the settings applied: before validation, units and defaults."""
+    as_filed: Design | None = None
+    """Where settings change an aeroplane that was weighed: the design without them, of which its log speaks."""
+    base: Loaded | None = None
+    """What the file is based on, if that, or what that is based on, was weighed: it teaches this one."""
 
 
 def load(path: Path | str, settings: Sequence[str] = ()) -> Design:
@@ -56,13 +62,35 @@ def load(path: Path | str, settings: Sequence[str] = ()) -> Design:
 
 def read(path: Path | str, settings: Sequence[str] = ()) -> Loaded:
     """As `load`, with the files that were read and the tables as they were written."""
-    chain = _chain(Path(path))
+    return _loaded(_chain(Path(path)), settings)
+
+
+def _loaded(chain: Sequence[tuple[Path, Written]], settings: Sequence[str]) -> Loaded:
     written = chain[-1][1]
     for _, redesign in reversed(chain[:-1]):
         written = laid_over(written, redesign)
     files = tuple(file for file, _ in chain)
-    design, data = _validated(written, settings, [str(file) for file in files])
-    return Loaded(design, files, data)
+    names = [str(file) for file in files]
+    design, data = _validated(written, settings, names)
+    as_filed = _if_valid(written, names) if settings and written.data.get(LOG) else None
+    return Loaded(design, files, data, as_filed, _teacher(chain[1:]))
+
+
+def _teacher(chain: Sequence[tuple[Path, Written]]) -> Loaded | None:
+    """The base design, if a log of it or below it can teach something."""
+    if not any(written.data.get(LOG) for _, written in chain):
+        return None
+    try:
+        return _loaded(chain, ())
+    except ConfigError:  # not complete by itself, so it was never built
+        return None
+
+
+def _if_valid(written: Written, names: list[str]) -> Design | None:
+    try:
+        return _validated(written, (), names)[0]
+    except ConfigError:
+        return None
 
 
 def dependencies(path: Path | str) -> tuple[Path, ...]:

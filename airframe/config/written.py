@@ -10,8 +10,8 @@ from airframe.schema.walk import PLAIN_KIND
 
 Data = dict[str, Any]
 """A table as TOML reads it."""
-NOT_INHERITED = ("weighed",)
-"""A weighing log speaks of the aeroplane in its own file."""
+NOT_INHERITED = ("weighed", "swung")
+"""What was measured speaks of the aeroplane in its own file."""
 
 
 class Place(NamedTuple):
@@ -39,7 +39,7 @@ class Written:
 def laid_over(base: Written, top: Written) -> Written:
     """A redesign: tables merge key by key, everything else in `top` replaces what `base` says.
 
-    An item of equipment that changes its kind replaces the whole item. The log of weighings is not
+    An item of equipment that changes its kind replaces the whole item. What was weighed and swung is not
     inherited. Neither argument is changed.
     """
     inherited = {key: value for key, value in base.data.items() if key not in NOT_INHERITED}

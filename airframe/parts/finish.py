@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from difflib import get_close_matches
 from fnmatch import fnmatchcase
 
 from airframe.drawing import Film, Panel, Part, PartError
 from airframe.layout import Layout
-from airframe.materials import Material
 from airframe.parts.common import FINISH
 from airframe.schema.design import Finish
 
@@ -23,17 +21,11 @@ def parts(layout: Layout, structure: Iterable[Part]) -> list[Part]:
     taken: set[str] = set()
     coats = []
     for entry in layout.design.finish:
-        material = _coated(layout.design.material(entry.material), entry.coats)
+        material = layout.design.material(entry.material).in_coats(entry.coats)
         for part, panel in _panels(entry, candidates):
             name = _free_name(f"{entry.material}, {part.name}", entry, taken)
             coats.append(Part(name, FINISH, Film(panel, entry.face), part.place, material))
     return coats
-
-
-def _coated(material: Material, coats: int) -> Material:
-    if coats == 1:
-        return material
-    return replace(material, name=f"{coats} coats of {material.name}", weight=material.weight * coats)
 
 
 def _panels(entry: Finish, candidates: list[Part]) -> list[tuple[Part, Panel]]:

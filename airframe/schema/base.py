@@ -1,7 +1,8 @@
 """What every table of a config has in common: frozen, strict about names, units in the value.
 
 A field such as `track_mm` is written `track` in the file ("84 mm"): the suffix tells the code the
-unit, the value tells the builder's. Suffixes: _mm, _mm3, _g, _rad, _m_s, _n, _share (a fraction written in percent).
+unit, the value tells the builder's. Suffixes: _mm, _mm3, _g, _rad, _m_s, _n, _s, _share (a fraction,
+written in percent).
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from pydantic_core import CoreSchema
 from airframe import units
 from airframe.materials import MATERIALS, Kind
 
-SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_share")
+SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_s", "_share")
 
 
 def key_in_file(field: str) -> str:
@@ -117,6 +118,12 @@ Speed = Annotated[
     BeforeValidator(_reader(units.SPEED)),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.SPEED, "[+]?")),
+]
+Duration = Annotated[
+    float,
+    BeforeValidator(_reader(units.DURATION)),
+    Field(gt=0),
+    WithJsonSchema(_json_schema(units.DURATION, "[+]?")),
 ]
 Force = Annotated[
     float,

@@ -7,13 +7,15 @@ from typing import Literal
 from pydantic import Field
 
 from airframe.materials import MATERIALS, Material
-from airframe.schema.base import FilmName, Length, LineName, Mass, Table, default
+from airframe.schema.base import FilmName, Length, LineName, Table, default
+from airframe.schema.certainty import Certainty
 from airframe.schema.equipment import AnyItem
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
 from airframe.schema.limits import Limits
 from airframe.schema.materials import MaterialTable
 from airframe.schema.tail import Tail
+from airframe.schema.weighing import Swung, Weighed
 from airframe.schema.wing import Wing
 from airframe.units import System
 
@@ -49,20 +51,6 @@ class Finish(Table):
     """Of the material, one over the other."""
 
 
-class Weighed(Table):
-    """A part or a group put on the kitchen scale: overrides the computed mass, keeps the shape.
-
-    It speaks of the aeroplane in this file: a redesign by based_on does not inherit it.
-    """
-
-    what: str
-    """The name of a part or of a group, as `airframe weigh` prints it."""
-    mass_g: Mass
-    """What the scale shows."""
-    date: str | None = None
-    """When, for your own record."""
-
-
 class Design(Table):
     """A complete aeroplane."""
 
@@ -89,7 +77,11 @@ class Design(Table):
     finish: tuple[Finish, ...] = ()
     """Paint, filler and covering, in the order they go on."""
     weighed: tuple[Weighed, ...] = ()
-    """What the kitchen scale said of parts and groups."""
+    """What the kitchen scale said of parts, groups and the whole; a redesign learns from it."""
+    swung: tuple[Swung, ...] = ()
+    """What swinging the aeroplane as a pendulum said of its inertia."""
+    certainty: Certainty = Certainty()
+    """How well weights and places are known, where nothing better is stated beside them."""
     limits: Limits = Limits()
     """Limits and assumptions of the checks."""
     mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)

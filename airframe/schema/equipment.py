@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from airframe.schema.base import Coordinate, Distance, Length, LineName, Mass, SolidName, Table, default
+from airframe.schema.base import Coordinate, Distance, Length, LineName, Mass, Share, SolidName, Table, default
 
 Group = Literal["propulsion", "controls", "electrical", "payload", "fuselage", "landing gear"]
 ItemBasis = Literal["estimated", "weighed"]
@@ -22,6 +22,8 @@ class Item(Table):
     """As estimated, or as weighed (see basis)."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     size: Size
     """Length (fore and aft), width, height."""
     station_mm: Coordinate
@@ -47,6 +49,8 @@ class RoundItem(Table):
     """As estimated, or as weighed (see basis)."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     diameter_mm: Length
     """Outside."""
     length_mm: Length
@@ -74,6 +78,8 @@ class BatteryOption(Table):
     """With its plug and lead."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     size: Size
     cells: int | None = Field(strict=True, default=None, ge=1, le=12)
     """In series."""
@@ -92,6 +98,8 @@ class Battery(Table):
     """With its plug and lead; not needed with options."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     size: Size | None = None
     """Length (fore and aft), width, height; not needed with options."""
     cells: int | None = Field(strict=True, default=None, ge=1, le=12)
@@ -128,11 +136,17 @@ class Battery(Table):
             base = self.options[self.use if self.use is not None else next(iter(self.options))]
         else:
             assert self.mass_g is not None and self.size is not None
-            return BatteryOption.model_construct(mass_g=self.mass_g, basis=self.basis, size=self.size, cells=self.cells)
+            return BatteryOption.model_construct(
+                mass_g=self.mass_g,
+                basis=self.basis,
+                uncertainty_share=self.uncertainty_share,
+                size=self.size,
+                cells=self.cells,
+            )
         given = {"mass_g": self.mass_g, "size": self.size, "cells": self.cells}
         changes: dict[str, object] = {name: value for name, value in given.items() if value is not None}
         if "mass_g" in changes:
-            changes["basis"] = self.basis
+            changes |= {"basis": self.basis, "uncertainty_share": self.uncertainty_share}
         return base.model_copy(update=changes) if changes else base
 
 
@@ -145,6 +159,8 @@ class Motor(Table):
     """With its mount, shaft and leads."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     diameter_mm: Length
     """Of the case."""
     length_mm: Length
@@ -176,6 +192,8 @@ class Propeller(Table):
     """With its nut or adapter."""
     basis: ItemBasis = "estimated"
     """weighed: the mass comes from your kitchen scale."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of the mass; if not given, by its basis from [certainty]."""
     diameter_mm: Length
     """Of the disk that the blades sweep."""
     pitch_mm: Length

@@ -7,7 +7,7 @@ from typing import Self
 from pydantic import model_validator
 
 from airframe import materials
-from airframe.schema.base import ArealWeight, Density, Length, LinearWeight, Table
+from airframe.schema.base import ArealWeight, Density, Length, LinearWeight, Share, Table
 
 
 class MaterialTable(Table):
@@ -27,6 +27,8 @@ class MaterialTable(Table):
     """Line: weigh a known length."""
     source: str
     """Where the number is from, or 'weighed'."""
+    uncertainty_share: Share | None = None
+    """Standard uncertainty of its weight; if not given, by its kind from [certainty]."""
 
     @model_validator(mode="after")
     def _weight_fits_kind(self) -> Self:
@@ -52,4 +54,5 @@ class MaterialTable(Table):
         else:
             assert self.linear_weight is not None
             weight = self.linear_weight
-        return materials.Material(name, self.kind, self.look, weight, self.source, self.thickness_mm or 0.0)
+        thickness = self.thickness_mm or 0.0
+        return materials.Material(name, self.kind, self.look, weight, self.source, thickness, self.uncertainty_share)

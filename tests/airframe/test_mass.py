@@ -9,7 +9,7 @@ from airframe import inertia, mass
 from airframe.axes import at
 from airframe.drawing import Block, Part, PartError, bead
 from airframe.materials import MATERIALS, solid
-from airframe.schema.design import Weighed
+from airframe.schema.weighing import Weighed
 
 OAK = solid("test wood", "wood", 700.0, "a round number for a test")
 
