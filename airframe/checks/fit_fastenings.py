@@ -36,7 +36,7 @@ def findings(pairs: Pairs) -> list[Finding]:
             found.append(_screws(pairs, name, item))
         elif isinstance(item, Motor) and item.fitted:
             found.append(_shaft(pairs, name, item))
-        elif isinstance(item, Lead) and item.fitted and not _is_elastic(pairs, item):
+        elif isinstance(item, Lead) and item.fitted and not _is_elastic(item):
             found.append(_lead(pairs, name))
     return found
 
@@ -132,9 +132,9 @@ def _lead(pairs: Pairs, name: str) -> Finding:
     return Finding(code, "caution", float(len(hit)), "", (None, 0.0), text, source, (), (name, *hit))
 
 
-def _is_elastic(pairs: Pairs, item: Lead) -> bool:
-    """A rubber band or strap is stretched round things and is no lead."""
-    return pairs.aeroplane.design.material(item.material).look == "rubber"
+def _is_elastic(item: Lead) -> bool:
+    """A rubber band or strap is drawn like a lead; it is stretched round things from outside and is none."""
+    return any(word in item.material for word in ("band", "strap", "elastic"))
 
 
 def _cable(bead: Bead) -> Any:

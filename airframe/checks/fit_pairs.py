@@ -122,18 +122,26 @@ def _others(pairs: Pairs, part: Part) -> list[Part]:
 def _first_clear(pairs: Pairs, part: Part, item: Boxed, others: list[Part], way: np.ndarray) -> int | None:
     """The first whole number of mm along a direction at which nothing is hit or too near; None if there is none."""
     limit = pairs.aeroplane.design.limits.fit.gap_mm
+    touched = {b.name for _, b, meeting in pairs.meetings([part], others) if not meeting.overlap_mm3}
     for step in range(1, int(FURTHEST_MOVE_MM) + 1):
         moved = _shifted(part, way * step)
         box = pairs.boxes([moved])[0]
         if item.place == "inside" and best_room(pairs.aeroplane.layout, box).missing(TOUCH_MM):
             return None
         met = pairs.meetings([moved], others, limit, inf)
-        if any(meeting.overlap_mm3 > NOISE_MM3 for _, _, meeting in met):
+        if any(meeting.gap_mm <= TOUCH_MM and not _may_touch(pairs, moved, b, touched) for _, b, meeting in met):
             continue
         nearest = _nearest(pairs, moved, met)
         if nearest is None or nearest[0] >= limit:
             return step
     return None
+
+
+def _may_touch(pairs: Pairs, moved: Part, other: Part, touched: set[str]) -> bool:
+    """What it lay against before it may lie against still, and on what is under it; neither may be hit."""
+    own, its = pairs.boxes([moved, other])
+    is_hit = pairs.meeting(moved, other, settle_mm3=inf).overlap_mm3 > NOISE_MM3
+    return not is_hit and (other.name in touched or bool(its[5] <= own[2] + TOUCH_MM))
 
 
 def _shifted(part: Part, step_mm: np.ndarray) -> Part:

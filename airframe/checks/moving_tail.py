@@ -121,7 +121,8 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
         yield Remedy(text, settings([change], design.units))
     sweep_mm = lines.rudder.root_chord_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0
     split = round_up(2.0 * (sweep_mm + gap), design.units)
-    if split < design.tail.stabiliser.span_mm / 2.0:
+    beside = split / 2.0 + layout.design.material(design.tail.horns.material).thickness_mm
+    if split < design.tail.stabiliser.span_mm / 2.0 and abs(design.tail.horns.elevator_butt_line_mm) > beside:
         changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]
         text = f"split the elevator, with {length_text(split, design.units)} between its halves for the rudder"
         yield Remedy(text, settings(changes, design.units))

@@ -45,10 +45,10 @@ class Meeting:
 class PairCache:
     """What is known of pairs, kept from one aeroplane to the next by whoever compares several.
 
-    A pair's key is its two shapes and the place of one relative to the other, so a part that moved spoils
-    only its own pairs, and a left half with its left neighbours shares nothing it did not have before. To share
-    between processes, name each shape by its content key in the shape store and write (key, key, relative
-    place, search distance) -> two numbers beside the shapes; bodies are rebuilt from the stored meshes.
+    A pair's key is its two shapes and the place of one relative to the other: a part that moved spoils only its
+    own pairs, and left parts that meet as their right-hand images do are not measured again. To share between
+    processes, name each shape by its content key in the shape store and write (key, key, relative place, search
+    distance) -> two numbers beside the shapes; the bodies are made again from the stored meshes.
     """
 
     meetings: dict[Hashable, Meeting] = field(default_factory=dict)
