@@ -78,11 +78,6 @@ class Stance:
         """Nose up is positive; 0 with the thrust line's stations level."""
         return asin(float(np.clip(-self.up[0], -1.0, 1.0)))
 
-    @cached_property
-    def roll_rad(self) -> float:
-        """Left wing down is positive, as a bump under the right wheel makes it."""
-        return atan2(-float(self.up[1]), float(self.up[2]))
-
     def height_mm(self, point: ArrayLike) -> float:
         """Of a point above the ground."""
         return float(np.asarray(point, dtype=np.float64) @ self.up) - self.ground_mm

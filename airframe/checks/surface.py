@@ -12,7 +12,8 @@ from airframe.drawing import Bead, Film, Part
 from airframe.model import Aeroplane
 
 COLUMN_MM = 4.0
-"""Width of the columns that a shadow is added up in; their middles are taken, exact for straight edges."""
+"""Width of the columns that a shadow is added up in, by the height at their middles: exact for slanting edges, within
+half a column at upright ones."""
 
 
 def has_surface(part: Part) -> bool:
