@@ -113,7 +113,11 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
     lines, gap = tail_lines(layout), design.limits.moving.gap_mm
     up = design.tail.elevator.throw_up_rad
     offset = lines.rudder_pivot_mm - lines.elevator_pivot_mm
-    rise = risen_mm(design.tail.elevator.root_chord_mm, offset + lines.rudder.root_chord_mm, up)
+    elevator_mm, rudder_mm = (
+        getattr(design.tail, name).root_chord_mm + getattr(design.tail, name).hinge.gap_mm / 2.0
+        for name in ("elevator", "rudder")
+    )
+    rise = risen_mm(elevator_mm, offset + rudder_mm, up)
     clearance = round_up(rise + gap, design.units)
     if clearance < design.tail.fin.height_mm / 2.0:
         change = Change(("tail", "rudder", "root_clearance_mm"), clearance)
@@ -137,7 +141,7 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
 
 
 def risen_mm(chord_mm: float, reach_mm: float, angle_rad: float) -> float:
-    """How high a surface of a chord rises, swung up, under something that reaches `reach_mm` aft of its hinge.
+    """How high a surface of a chord, from its hinge line, rises under what reaches `reach_mm` aft of that line.
 
     At a distance s along the chord the surface has risen by s sin a and lies s cos a aft of the hinge, so the
     highest point still under it is at s = min(chord, reach / cos a); 0 where nothing is over it.

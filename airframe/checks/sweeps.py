@@ -54,10 +54,10 @@ def swung(where: Place, hinge: HingeLine, angle_rad: float) -> Place:
 
 def steps(low_rad: float, high_rad: float, step_rad: float) -> list[float]:
     """Angles from lowest to highest, both ends and 0 among them, no further apart than a step."""
-    angles: set[float] = {0.0}
+    angles = {0.0, low_rad, high_rad}
     for end in (low_rad, high_rad):
         count = max(ceil(abs(end) / step_rad - 1e-9), 1)
-        angles |= {end * k / count for k in range(1, count + 1)}
+        angles |= {end * k / count for k in range(1, count)}
     return sorted(angles)
 
 
