@@ -7,26 +7,19 @@ from typing import Literal
 from pydantic import Field
 
 from airframe.materials import MATERIALS, Material
-from airframe.schema.base import FilmName, Length, LineName, Table, default
+from airframe.schema.balance import Balance
+from airframe.schema.base import FilmName, LineName, Table
 from airframe.schema.certainty import Certainty
 from airframe.schema.equipment import AnyItem
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
 from airframe.schema.limits import Limits
 from airframe.schema.materials import MaterialTable
+from airframe.schema.stock import Stock
 from airframe.schema.tail import Tail
 from airframe.schema.weighing import Swung, Weighed
 from airframe.schema.wing import Wing
 from airframe.units import System
-
-
-class Stock(Table):
-    """The sheets that the builder can buy or has."""
-
-    sheet_length_mm: Length = default("762 mm")
-    """Of a foam sheet: 30 in, the trade's common size (from memory)."""
-    sheet_width_mm: Length = default("508 mm")
-    """Of a foam sheet: 20 in, the trade's common size (from memory)."""
 
 
 class Glue(Table):
@@ -61,7 +54,7 @@ class Design(Table):
     materials: dict[str, MaterialTable] = Field(default_factory=dict)
     """Materials of your own, by name."""
     stock: Stock = Stock()
-    """The sheets that parts are cut from."""
+    """What parts are cut from."""
     glue: Glue = Glue()
     """What the joints are made with."""
     fuselage: Fuselage
@@ -76,6 +69,8 @@ class Design(Table):
     """What is bought and carried, by names of your own."""
     finish: tuple[Finish, ...] = ()
     """Paint, filler and covering, in the order they go on."""
+    balance: Balance = Balance()
+    """Where it should balance, and what may be left at home."""
     weighed: tuple[Weighed, ...] = ()
     """What the kitchen scale said of parts, groups and the whole; a redesign learns from it."""
     swung: tuple[Swung, ...] = ()
