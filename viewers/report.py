@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Mapping
+from dataclasses import dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from viewers import tables
+from viewers import finding_tables, tables
 
 if TYPE_CHECKING:
+    from airframe.checks.finding import Finding
+    from airframe.compare.whole import Comparison
     from airframe.model import Aeroplane
+    from viewers.tables import Table
 
 CAUTIONS = (
     "Every figure here is an estimate from drawings and stated weights. It prepares a decision, it does not make one: "
@@ -23,7 +27,17 @@ CAUTIONS = (
 )
 
 
-def report(aeroplane: Aeroplane, pictures: Mapping[str, bytes], model: str) -> str:
+@dataclass(frozen=True, eq=False)
+class Subject:
+    """What a study is about."""
+
+    aeroplane: Aeroplane
+    findings: tuple[Finding, ...]
+    comparison: Comparison | None = None
+    """With its prototype, where one was given."""
+
+
+def report(subject: Subject, pictures: Mapping[str, bytes], model: str) -> str:
     """The page as text.
 
     Args:
@@ -33,11 +47,16 @@ def report(aeroplane: Aeroplane, pictures: Mapping[str, bytes], model: str) -> s
     from jinja2 import Environment, PackageLoader
 
     environment = Environment(loader=PackageLoader("viewers", "."), autoescape=True, trim_blocks=True)
+    aeroplane, comparison = subject.aeroplane, subject.comparison
     statement = aeroplane.statement
     heaviest = max((body.mass for body in statement.groups.values()), default=0.0)
     return environment.get_template("report.html.j2").render(
         css=(files("viewers") / "report.css").read_text("utf-8"),
         name=aeroplane.design.name,
+        prototype=comparison.old.design.name if comparison is not None else None,
+        changes=_changes(comparison) if comparison is not None else (),
+        verdicts=finding_tables.summary(subject.findings),
+        findings=finding_tables.cards(subject.findings, aeroplane.design.units),
         headlines=tables.headlines(aeroplane),
         balance=tables.balance_point(aeroplane),
         pictures={name: _data_url(data) for name, data in pictures.items()},
@@ -52,6 +71,20 @@ def report(aeroplane: Aeroplane, pictures: Mapping[str, bytes], model: str) -> s
         notes=tables.notes(aeroplane),
         cautions=CAUTIONS,
     )
+
+
+def _changes(comparison: Comparison) -> tuple[Table, ...]:
+    from viewers import compare_tables
+
+    found = (
+        compare_tables.figures_table(comparison),
+        compare_tables.findings_table(comparison, every=False),
+        compare_tables.attribution_table(comparison),
+        compare_tables.parts_table(comparison),
+        compare_tables.changes_table(comparison),
+        compare_tables.costs_table(comparison),
+    )
+    return tuple(table for table in found if table.rows)
 
 
 def _data_url(png: bytes) -> str:

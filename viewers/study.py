@@ -5,33 +5,39 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from airframe.writing import WriteError, write_whole
-from viewers import report, stills, tables, turnable
+from viewers import finding_tables, report, stills, tables, turnable
+from viewers.report import Subject
 from viewers.scene import stage
 
-if TYPE_CHECKING:
-    from airframe.model import Aeroplane
+__all__ = ["REPORT", "Subject", "study"]
 
 REPORT = "report.html"
 
 
-def study(aeroplane: Aeroplane, folder: Path, tell: Callable[[str], None] = lambda _: None) -> tuple[Path, ...]:
-    """Write report, turnable model, pictures and weights into the folder, which is made if need be.
+def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _: None) -> tuple[Path, ...]:
+    """Write report, turnable model, pictures, weights and findings into the folder, which is made if need be.
 
     The report comes first among the returned paths. Nothing is written before everything is made.
     Raises PartError, PictureError or WriteError.
     """
-    weights = json.dumps(tables.as_json(aeroplane), indent=1)
+    aeroplane = subject.aeroplane
+    tables_by_name = {"weights": tables.as_json(aeroplane)}
+    tables_by_name["findings"] = finding_tables.as_json(aeroplane.design.name, subject.findings)
+    if subject.comparison is not None:
+        from airframe.compare.json_form import to_json
+
+        tables_by_name["comparison"] = to_json(subject.comparison)
     tell("setting the scene")
     scene = stage(aeroplane)
     model = turnable.page(scene, tables.group_masses(aeroplane))
     tell("drawing")
     pictures: dict[str, bytes] = dict(stills.pictures(scene).items())
     tell("writing")
-    page = report.report(aeroplane, pictures, model)
-    contents = {REPORT: page.encode(), "model.html": model.encode(), "weights.json": weights.encode()}
+    page = report.report(subject, pictures, model)
+    contents = {REPORT: page.encode(), "model.html": model.encode()}
+    contents |= {f"{name}.json": json.dumps(table, indent=1).encode() for name, table in tables_by_name.items()}
     contents |= {f"{name}.png": data for name, data in pictures.items()}
     _make(folder)
     for name, data in contents.items():

@@ -231,7 +231,7 @@ def test_stopping_while_a_library_loads_is_quiet(run, config: Path, monkeypatch:
             pressed(2, None)
         raise TypeError("cannot initialise")
 
-    monkeypatch.setattr("airframe.config.load", interrupted)
+    monkeypatch.setattr("airframe.config.read", interrupted)
     result = run("weigh", config)
     assert result.exit_code == 130 and result.stderr.strip().endswith("stopped")
 
@@ -242,7 +242,7 @@ def test_a_fault_of_ours_is_not_hidden(run, config: Path, monkeypatch: pytest.Mo
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("airframe.config.load", broken)
+    monkeypatch.setattr("airframe.config.read", broken)
     assert isinstance(run("weigh", config).exception, ZeroDivisionError)
 
 

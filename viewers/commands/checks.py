@@ -1,0 +1,96 @@
+"""The commands check and compare."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from viewers.shell import FAILING, Bench, Ticker, bench, bold, marked, reads_config, takes_settings
+
+if TYPE_CHECKING:
+    from airframe.compare.whole import Comparison, Version
+
+
+@click.command(short_help="Show every finding, worst first, with what would mend it.")
+@reads_config
+@click.option("--all", "every", is_flag=True, help="Tell passed checks and notes in full too.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+def check(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, as_json: bool) -> None:
+    """Ask of CONFIG what a builder asks before cutting: does it stand, clear, fit and move, can it be made.
+
+    Exit code 1 where a check fails. Findings are estimates from the drawing, no clearance to fly.
+    """
+    from airframe.checks.finding import worst
+    from viewers import finding_tables
+    from viewers.finding_lines import findings_text
+
+    with Ticker(not as_json) as tell:
+        here = bench(settings, no_cache, tell)
+        loaded = here.read(config)
+        findings = here.findings(loaded, here.aeroplane(loaded))
+    if as_json:
+        click.echo(json.dumps(finding_tables.as_json(loaded.design.name, findings)))
+    else:
+        click.echo(f"{bold(loaded.design.name)}: {finding_tables.summary(findings)}\n")
+        click.echo(findings_text(finding_tables.cards(findings, loaded.design.units), marked, bold, every))
+        if not every:
+            click.echo("\nevery finding in full: airframe check --all")
+    if worst(findings) == "fail":
+        sys.exit(FAILING)
+
+
+@click.command(short_help="Show what a redesign changes.")
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path))
+@takes_settings
+@click.option("--all", "every", is_flag=True, help="Show unchanged parts and findings too.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of tables.")
+def compare(old: Path, new: Path, settings: tuple[str, ...], no_cache: bool, every: bool, as_json: bool) -> None:
+    """Set NEW beside OLD: dimensions, parts, what each change did to mass and balance, findings, cost in foam.
+
+    --set changes NEW only.
+    """
+    from airframe.compare.json_form import to_json
+
+    with Ticker(not as_json) as tell:
+        here = bench(settings, no_cache, tell)
+        comparison = compared(Bench((), here.store, tell), old, here, new)
+    if as_json:
+        click.echo(json.dumps(to_json(comparison)))
+        return
+    click.echo(bold(f"{comparison.old.design.name} -> {comparison.new.design.name}") + "\n")
+    click.echo(comparison_text(comparison, every))
+
+
+def compared(old_bench: Bench, old: Path, new_bench: Bench, new: Path) -> Comparison:
+    """Two configs weighed, checked and compared. Raises ConfigError and PartError."""
+    from airframe.compare.whole import compare as compare_versions
+
+    return compare_versions(_version(old_bench, old), _version(new_bench, new))
+
+
+def _version(here: Bench, config: Path) -> Version:
+    from airframe.compare.whole import Version
+
+    loaded = here.read(config)
+    aeroplane = here.aeroplane(loaded)
+    return Version(aeroplane, loaded.data, here.findings(loaded, aeroplane))
+
+
+def comparison_text(comparison: Comparison, every: bool = False) -> str:
+    """The tables of a comparison for a terminal."""
+    from viewers import compare_tables, terminal
+
+    tables = (
+        compare_tables.figures_table(comparison),
+        compare_tables.findings_table(comparison, every),
+        compare_tables.changes_table(comparison),
+        compare_tables.parts_table(comparison, every),
+        compare_tables.attribution_table(comparison),
+        compare_tables.costs_table(comparison),
+    )
+    return "\n\n".join(terminal.table_text(table, bold) for table in tables if table.rows)

@@ -1,0 +1,66 @@
+"""The command study: the main job in one go."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from viewers.commands.checks import compared
+from viewers.shell import FAILING, Bench, Ticker, bench, bold, reads_config
+
+
+@click.command(short_help="Do the whole job: weigh, check, draw, report.")
+@reads_config
+@click.option(
+    "--against",
+    type=click.Path(path_type=Path),
+    help="Config of the prototype: the report then shows what changed, and the old aeroplane as a ghost.",
+)
+@click.option(
+    "-o",
+    "output",
+    type=click.Path(path_type=Path),
+    help="Folder to write into, made if need be; default: the config's name with -study, here.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print weights, findings and files as one JSON object.")
+def study(
+    config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, output: Path | None, as_json: bool
+) -> None:
+    """Do the whole job for CONFIG: weigh, check, draw, and write report.html with pictures and a model to turn.
+
+    Exit code 1 where a check fails; everything is written all the same.
+    """
+    from airframe.checks.finding import worst
+    from viewers import finding_tables, tables, terminal
+    from viewers.study import Subject
+    from viewers.study import study as write_study
+
+    folder = output if output is not None else Path(f"{config.stem}-study")
+    with Ticker(not as_json) as tell:
+        here = bench(settings, no_cache, tell)
+        if against is None:
+            loaded = here.read(config)
+            aeroplane = here.aeroplane(loaded)
+            subject = Subject(aeroplane, here.findings(loaded, aeroplane))
+        else:
+            comparison = compared(Bench((), here.store, tell), against, here, config)
+            aeroplane = comparison.new
+            findings = tuple(pair.new for pair in comparison.findings if pair.new is not None)
+            subject = Subject(aeroplane, findings, comparison)
+        written = write_study(subject, folder, tell)
+    if as_json:
+        found = finding_tables.as_json(aeroplane.design.name, subject.findings)
+        click.echo(json.dumps({**tables.as_json(aeroplane), **found, "files": [str(path) for path in written]}))
+    else:
+        click.echo(bold(aeroplane.design.name))
+        click.echo(terminal.headline_text(tables.headlines(aeroplane), bold))
+        click.echo(f"  checks        {finding_tables.summary(subject.findings)}")
+        for finding in subject.findings:
+            if finding.verdict == "fail":
+                click.echo(f"    {finding.code}: {finding.message}")
+        click.echo(f"\nwrote {len(written)} files to {folder}\nopen {written[0]} in a browser")
+    if worst(subject.findings) == "fail":
+        sys.exit(FAILING)
