@@ -1,0 +1,1 @@
+"""Where the batteries may sit so that the aeroplane balances, and what to do if they cannot."""
