@@ -1,46 +1,35 @@
-"""What glue, wire and screws ask: enough joint, plywood where foam gives way, bends not too tight."""
+"""What wire and screws ask: plywood where foam gives way, bends not too tight."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
-from math import ceil, pi
+from math import pi
 
 import numpy as np
 
 from airframe import units
-from airframe.axes import Array
 from airframe.checks.changes import Change, altered, round_up, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.fit_fastenings import screw_parts
 from airframe.checks.pairs import NOISE_MM3, Pairs
-from airframe.drawing import Bead, Panel, Part, PartError, Wire
+from airframe.drawing import Panel, PartError, Wire
 from airframe.layout import Layout
 from airframe.parts import firewall
-from airframe.parts.common import GLUE
 from airframe.schema.equipment import Screws
 
 PRACTICE = "common practice, no source"
 BEND_SOURCE = "the trade bends music wire at 1 to 2 diameters, from memory; limits.making.wire_bend_ratio"
-GLUE_SOURCE = "our choice: glue over longest side, limits.making.glue_share"
-STEP_MM = 3.0
-"""Glue lines are followed in steps of about this length."""
-NEAR_MM = 1.0
-"""Glue this near the box that a part just fits in counts as its own."""
 DOUBLERS = ("birch plywood 1.5 mm", 40.0)
 REINFORCEMENT = "birch plywood 0.8 mm"
 BITE_SHARE = 0.75
 """A screw that shares this much of its shank with a sheet has no hole there, or one much too small: our choice."""
-LOOSE = ("lid",)
-"""Parts with these words in their names are taken off and not glued."""
 STRUCTURE = ("wing", "tail", "fuselage", "landing gear")
 
 
 def findings(pairs: Pairs) -> list[Finding]:
-    """Wire, glue, firewall, dowels, screws."""
+    """Wire, firewall, dowels, screws."""
     return [
         *_wires(pairs),
-        *_glue(pairs),
         *_firewall(pairs.aeroplane.layout),
         *_dowels(pairs.aeroplane.layout),
         *_screws(pairs),
@@ -79,86 +68,6 @@ def _wires(pairs: Pairs) -> Iterator[Finding]:
 def bend_ratio(wire: Wire) -> float:
     """Inside bend radius in wire diameters."""
     return wire.bend_radius_mm / wire.diameter_mm
-
-
-# --- glue -------------------------------------------------------------------------------------------------
-
-
-def _glue(pairs: Pairs) -> Iterator[Finding]:
-    """Every built sheet part: length of glue that lies on it over its longest side."""
-    least = pairs.aeroplane.design.limits.making.glue_share
-    steps, lengths = _glue_steps(pairs.aeroplane.parts)
-    leanest: tuple[float, str] | None = None
-    is_amiss = False
-    for part in pairs.aeroplane.parts:
-        if not isinstance(part.shape, Panel) or part.group not in STRUCTURE or any(w in part.name for w in LOOSE):
-            continue
-        share = glued_share(pairs, part, steps, lengths)
-        if leanest is None or share < leanest[0]:
-            leanest = (share, part.name)
-        if share < least - 1e-9:
-            is_amiss = True
-            yield _too_little(pairs, part, share, least)
-    if leanest is not None and not is_amiss:
-        value = 100.0 * leanest[0]
-        text = f"every part is held by enough glue; the {leanest[1]} by least, {value:.0f} % of its longest side"
-        yield Finding("making.glue", "pass", value, "%", (100.0 * least, None), text, GLUE_SOURCE, (), (leanest[1],))
-
-
-def _glue_steps(parts: tuple[Part, ...]) -> tuple[Array, Array]:
-    """Middles (n, 3) of short steps along every glue line, and their lengths (n,)."""
-    middles, lengths = [np.zeros((0, 3))], [np.zeros(0)]
-    for part in parts:
-        if part.group != GLUE or not isinstance(part.shape, Bead):
-            continue
-        for path in part.shape.paths:
-            for a, b in pairwise(part.place.apply(path)):
-                length = float(np.linalg.norm(b - a))
-                count = max(ceil(length / STEP_MM), 1)
-                shares = (np.arange(count) + 0.5) / count
-                middles.append(a + shares[:, None] * (b - a))
-                lengths.append(np.full(count, length / count))
-    return np.vstack(middles), np.concatenate(lengths)
-
-
-def glued_share(pairs: Pairs, part: Part, steps: Array, lengths: Array) -> float:
-    """Length of the glue on a part over the longest side of the box it just fits in, in its own frame.
-
-    Glue counts where its line lies in that box, or within 1 mm of it: exact for flat parts, generous for bent ones.
-    """
-    corners = pairs.aeroplane.record(part).vertices.astype(np.float64)
-    low, high = corners.min(axis=0), corners.max(axis=0)
-    own = (steps - np.array(part.place.origin)) @ np.array(part.place.rotation)
-    on_it = np.all((own >= low - NEAR_MM) & (own <= high + NEAR_MM), axis=1)
-    return float(lengths[on_it].sum() / (high - low).max())
-
-
-def _too_little(pairs: Pairs, part: Part, share: float, least: float) -> Finding:
-    text = f"the {part.name} is held by glue along {100.0 * share:.0f} % of its longest side"
-    verdict: Verdict = "fail" if share == 0.0 else "caution"
-    remedies = tuple(_glue_remedies(pairs.aeroplane.layout, part, share, least))
-    return Finding(
-        f"making.glue: {part.name}",
-        verdict,
-        100.0 * share,
-        "%",
-        (100.0 * least, None),
-        text,
-        GLUE_SOURCE,
-        remedies,
-        (part.name,),
-    )
-
-
-def _glue_remedies(layout: Layout, part: Part, share: float, least: float) -> Iterator[Remedy]:
-    """More strips on a hinge; elsewhere a wider joint, which no key gives."""
-    tail, system = layout.design.tail, layout.design.units
-    for name in ("elevator", "rudder"):
-        if part.name.split(" ")[0] == name and "horn" not in part.name and share > 0.0:
-            length = getattr(tail, name).hinge.strip_length_mm * least / share
-            change = Change(("tail", name, "hinge", "strip_length_mm"), float(ceil(length)))
-            text = f"make the {name}'s hinge strips {change.written(system)} long"
-            yield Remedy(text, settings([change], system))
 
 
 # --- firewall and dowels ------------------------------------------------------------------------------------

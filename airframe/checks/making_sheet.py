@@ -84,7 +84,7 @@ def _to_segment(point: Array, segment: Array) -> float:
 
 
 def _score_remedies(layout: Layout, part: Part, share: float) -> Iterator[Remedy]:
-    """Fewer scores: the same bend spread over proportionally wider facets."""
+    """Fewer scores: n scores leave n + 1 facets, which widen in proportion."""
     design = layout.design
     if part.name.startswith("wing skin"):
         path: tuple[str | int, ...] = ("wing", "scores")
@@ -98,7 +98,7 @@ def _score_remedies(layout: Layout, part: Part, share: float) -> Iterator[Remedy
             design.fuselage.shells[rows[0]].scores_per_corner,
         )
         called = f"each corner of the {part.name}"
-    fewer = max(floor(now * share), 1)
+    fewer = max(floor((now + 1) * share) - 1, 1)
     if fewer < now:
         yield Remedy(f"bend {called} with {fewer} scores", settings([Change(path, fewer)], design.units))
 
@@ -120,7 +120,8 @@ def _lengths(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
         over = sheet_missing_mm(size, stock)
         if over > ROUNDING:
             is_amiss = True
-            yield _too_long(aeroplane, part, size, stock)
+            if not part.name.endswith(" left"):
+                yield _too_long(aeroplane, part, size, stock)
     if not is_amiss:
         text = (
             f"every foam part is cut from one sheet; the longest is the {name}, {units.length(longest, design.units)}"
