@@ -48,6 +48,8 @@ WEIGH = {
     },
 }
 
+CONFIGS = Path(__file__).parent.parent.parent / "configs"
+
 
 @pytest.fixture
 def config(tmp_path: Path) -> Path:
@@ -168,16 +170,43 @@ def test_each_kind_of_file_is_written(run, config: Path, tmp_path: Path, name: s
 
 
 def test_study_fills_a_folder(run, config: Path, tmp_path: Path) -> None:
-    """Report, model, weights and five pictures, and the same weights as weigh gives."""
+    """Report, model, weights, findings and five pictures; what weigh and check say; code 1 where a check fails."""
     folder = tmp_path / "a" / "study"
     result = run("study", config, "-o", folder, "--json")
-    assert result.exit_code == 0, result.output
     told = json.loads(result.stdout)
+    assert result.exit_code == (1 if told["check"]["verdict"] == "fail" else 0), result.output
     files = {path.name for path in folder.iterdir()}
-    assert files == {Path(path).name for path in told.pop("files")}
-    assert {"report.html", "model.html", "weights.json", "sheet.png", "side.png"} < files
-    assert json.loads((folder / "weights.json").read_text("utf-8")) == told
-    assert json.loads(run("weigh", config, "--json").stdout) == told
+    assert files == {Path(path).name for path in told["files"]}
+    assert {"report.html", "model.html", "weights.json", "findings.json", "sheet.png", "side.png"} < files
+    assert json.loads((folder / "weights.json").read_text("utf-8")) == told["weigh"]
+    assert json.loads((folder / "findings.json").read_text("utf-8")) == told["check"]
+    assert json.loads(run("weigh", config, "--json").stdout) == told["weigh"]
+
+
+def test_check_fails_with_code_1(run) -> None:
+    """The prototype that tips over is code 1 with the remedy on screen; its redesign is code 0."""
+    result = run("check", CONFIGS / "teasel-mk1.toml")
+    assert result.exit_code == 1
+    assert "ground.overturn" in result.stdout and "--set 'gear.track=" in result.stdout
+    assert run("check", CONFIGS / "teasel-mk2.toml").exit_code == 0
+
+
+def test_check_json_has_the_agreed_keys(run) -> None:
+    """One object: name, worst verdict, and the eight agreed keys of every finding, worst first."""
+    told = json.loads(run("check", CONFIGS / "teasel-mk1.toml", "--json").stdout)
+    assert set(told) == {"name", "verdict", "findings"}
+    assert told["verdict"] == "fail" == told["findings"][0]["verdict"]
+    keys = {"code", "verdict", "value", "unit", "limit", "message", "remedy", "source"}
+    assert all(keys == set(finding) and len(finding["limit"]) == 2 for finding in told["findings"])
+
+
+def test_compare_sets_two_configs_side_by_side(run) -> None:
+    """The tables name both aeroplanes and what was mended; the JSON form is one object."""
+    both = (CONFIGS / "teasel-mk1.toml", CONFIGS / "teasel-mk2.toml")
+    result = run("compare", *both)
+    assert result.exit_code == 0
+    assert "Teasel Mk 1" in result.stdout and "Teasel Mk 2" in result.stdout and "mended" in result.stdout
+    assert isinstance(json.loads(run("compare", *both, "--json").stdout), dict)
 
 
 # --- refusals -------------------------------------------------------------------------------------------------

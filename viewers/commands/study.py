@@ -25,7 +25,9 @@ from viewers.shell import FAILING, Bench, Ticker, bench, bold, reads_config
     type=click.Path(path_type=Path),
     help="Folder to write into, made if need be; default: the config's name with -study, here.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print weights, findings and files as one JSON object.")
+@click.option(
+    "--json", "as_json", is_flag=True, help="Print what weigh and check say, and the files, as one JSON object."
+)
 def study(
     config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, output: Path | None, as_json: bool
 ) -> None:
@@ -52,8 +54,12 @@ def study(
             subject = Subject(aeroplane, findings, comparison)
         written = write_study(subject, folder, tell)
     if as_json:
-        found = finding_tables.as_json(aeroplane.design.name, subject.findings)
-        click.echo(json.dumps({**tables.as_json(aeroplane), **found, "files": [str(path) for path in written]}))
+        told = {
+            "weigh": tables.as_json(aeroplane),
+            "check": finding_tables.as_json(aeroplane.design.name, subject.findings),
+            "files": [str(path) for path in written],
+        }
+        click.echo(json.dumps(told))
     else:
         click.echo(bold(aeroplane.design.name))
         click.echo(terminal.headline_text(tables.headlines(aeroplane), bold))
