@@ -10,7 +10,7 @@ from tests.designs import plain, plain_data
 WHEEL = {"diameter": "50 mm", "width": "16 mm", "mass": "7 g"}
 SMALL_WHEEL = {"diameter": "24 mm", "width": "8 mm", "mass": "2 g"}
 PLATE = {"from_station": "90 mm", "to_station": "140 mm"}
-TAIL_WHEEL_GEAR = {
+TAIL_WHEEL_GEAR: dict[str, Any] = {
     "arrangement": "tail wheel",
     "track": "180 mm",
     "axle_station": "100 mm",
@@ -24,7 +24,7 @@ TAIL_WHEEL_GEAR = {
         "height": "45 mm",
     },
 }
-NOSE_WHEEL_GEAR = {
+NOSE_WHEEL_GEAR: dict[str, Any] = {
     "arrangement": "nose wheel",
     "track": "240 mm",
     "axle_station": "240 mm",

@@ -49,7 +49,7 @@ def _tail_wheel(standing: Standing, nose: Nose) -> list[Fore]:
         "%",
         lambda _: (share_low, share_high),
         "caution",
-        _load_message(standing, nose, f"{share_low:.0f} to {share_high:.0f} %"),
+        _load_message(standing, nose, f"{share_low:.0f} to {share_high:.0f} % is wanted"),
         "limits.ground.tail_load_low and tail_load_high are our choice",
         reserve=RESERVE_PERCENT,
     )
@@ -83,7 +83,9 @@ def _nose_load(standing: Standing, nose: Nose) -> Fore:
     limits = nose.design.limits.ground
     low, high = 100.0 * limits.nose_load_low_share, 100.0 * limits.nose_load_high_share
     best = (max(BEST_NOSE_PERCENT[0], low), min(BEST_NOSE_PERCENT[1], high))
-    message = _load_message(standing, nose, f"{low:.0f} to {high:.0f} %")
+    message = _load_message(
+        standing, nose, f"{best[0]:.0f} to {best[1]:.0f} % is best, {low:.0f} to {high:.0f} % the limits"
+    )
     return Fore(
         "ground.third-load", _third_percent, "%", lambda _: (low, high), "fail", message, _RAYMER, best, RESERVE_PERCENT
     )
@@ -96,7 +98,7 @@ def _third_percent(standing: Standing) -> float:
 def _load_message(standing: Standing, nose: Nose, wanted: str) -> str:
     share = standing.shares[THIRD]
     load = units.force(share * standing.weight_n, nose.design.units)
-    return f"The {standing.feet[THIRD].name} carries {load}, {share:.1%} of the weight; {wanted} is wanted."
+    return f"The {standing.feet[THIRD].name} carries {load}, {share:.1%} of the weight; {wanted}."
 
 
 def _nose_over(standing: Standing, nose: Nose) -> Fore:
@@ -142,7 +144,8 @@ def _answered(asked: Fore, every: list[Fore], standing: Standing, nose: Nose) ->
     found = verdict(value, limit, asked.caution)
     if found == "fail":
         found = asked.when_outside
-    shown = tuple(own if own is not None else other for own, other in zip(limit, asked.caution, strict=True))
+    ends = [own if own is not None else other for own, other in zip(limit, asked.caution, strict=True)]
+    shown = [round(end, 4) if end is not None else None for end in ends]
     return Finding(
         asked.code,
         found,
@@ -151,6 +154,6 @@ def _answered(asked: Fore, every: list[Fore], standing: Standing, nose: Nose) ->
         (shown[0], shown[1]),
         asked.message,
         asked.source,
-        () if found == "pass" else mended(asked, every, standing, nose),
+        () if found == "pass" else mended(asked, every, standing, nose, found == "fail"),
         tuple(foot.name for foot in standing.feet),
     )

@@ -63,7 +63,7 @@ class Nose:
     """No remedy asks for a lower gear."""
 
 
-def mended(asked: Fore, every: list[Fore], standing: Standing, nose: Nose) -> tuple[Remedy, ...]:
+def mended(asked: Fore, every: list[Fore], standing: Standing, nose: Nose, is_failing: bool) -> tuple[Remedy, ...]:
     """What mends one question: the nearest axle station that spoils no other, or, where it fails, that mends it."""
     design = nose.design
     if asked.code == "ground.full-throttle":
@@ -73,7 +73,7 @@ def mended(asked: Fore, every: list[Fore], standing: Standing, nose: Nose) -> tu
         return _nose_wheel_forward(asked, standing, nose)
     others = [one for one in every if one is not asked and one.passes(standing)]
     result = [_axle(lambda one: all(other.passes(one) for other in (asked, *others)), standing, design)]
-    if result[0] is None and asked.when_outside == "fail":
+    if result[0] is None and is_failing:
         result = [_axle(asked.passes, standing, design)]
     if asked.code == "ground.tip-back":
         result.append(_lower_gear(asked, standing, nose))

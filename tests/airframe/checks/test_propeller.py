@@ -225,6 +225,18 @@ def test_unknown_stiffness() -> None:
     assert found["propeller.ground"].value == pytest.approx(40.0, abs=0.01)
 
 
+@pytest.mark.parametrize("third", ["skid", "fixed tail wheel"])
+def test_other_third_points(third: str) -> None:
+    """A skid and a fixed tail wheel are sprung too, and the main wheels give as before."""
+    gear: dict[str, Any] = {**TAIL_WHEEL_GEAR, "tail_wheel": {**TAIL_WHEEL_GEAR["tail_wheel"], "steerable": False}}
+    if third == "skid":
+        del gear["tail_wheel"]
+        gear["skid"] = {"front_station": "540 mm", "contact_station": "585 mm", "height": "50 mm"}
+    found = asked(config.from_dict(rolling_data(gear)))
+    value = found["propeller.deflected"].value
+    assert value is not None and 38.0 < value < 40.0
+
+
 def test_flat_tyre() -> None:
     """Both main wheels 15 % smaller: 3.75 mm less room, level, on rigid legs."""
     found = asked(tail_wheel(gear={"wire_material": "nylon"}))["propeller.flat-tyre"]
