@@ -181,13 +181,30 @@ class Layout:
 
     def underside_mm(self, x_mm: float) -> float:
         """Water line of what lies lowest at a station: the sides' bottom edges, or a deck laid over them."""
+        return self.water_line_mm("bottom", x_mm) - self._laid_over_mm("bottom", x_mm)
+
+    def resting_mm(self, from_mm: float, to_mm: float, fall_rad: float) -> float:
+        """Water line at `from_mm` of a plane that falls aft by the angle and rests on the sides' top edges.
+
+        It touches where they, or a deck laid over them, stand highest between the two stations; at one end
+        or at both if the top is straight there or hollow.
+        """
+        first, last = max(from_mm, self.nose_mm), min(to_mm, self.tail_mm)
+        if last <= first:
+            return self.water_line_mm("top", from_mm)
+        marks = [x for deck in self.design.fuselage.decks for x in (deck.from_station_mm, deck.to_station_mm)]
+        stations = [*self.edge_points("top", first, last)[:, 0], *(x for x in marks if first < x < last)]
+        tops = (self.water_line_mm("top", x) + self._laid_over_mm("top", x) for x in stations)
+        return float(max(z + (x - from_mm) * tan(fall_rad) for x, z in zip(stations, tops, strict=True)))
+
+    def _laid_over_mm(self, edge: Edge, x_mm: float) -> float:
+        """How far a deck laid over the edges reaches beyond them at a station, measured upright."""
         over = [
             self.design.material(deck.material or self.design.fuselage.material).thickness_mm
             for deck in self.design.fuselage.decks
-            if deck.face == "bottom" and deck.fit == "over" and deck.from_station_mm <= x_mm <= deck.to_station_mm
+            if deck.face == edge and deck.fit == "over" and deck.from_station_mm <= x_mm <= deck.to_station_mm
         ]
-        slope = self.slope_rad("bottom", x_mm - 0.5, x_mm + 0.5)
-        return self.water_line_mm("bottom", x_mm) - max(over, default=0.0) / cos(slope)
+        return max(over, default=0.0) / cos(self.slope_rad(edge, x_mm - 0.5, x_mm))
 
     # --- landing gear plate ---------------------------------------------------------------------------
 
@@ -215,10 +232,11 @@ class Layout:
     def wing_place(self) -> Place:
         """Carries the wing's frame into the aeroplane; origin: leading edge at the centre, section's lowest line."""
         wing = self.design.wing
+        fall = self.wing_incidence_rad
         z = wing.water_line_mm
         if z is None:
-            z = self.water_line_mm("top", wing.station_mm)
-        return at(wing.station_mm, 0.0, z).after(about_y(self.wing_incidence_rad))
+            z = self.resting_mm(wing.station_mm, wing.station_mm + wing.root_chord_mm * cos(fall), fall)
+        return at(wing.station_mm, 0.0, z).after(about_y(fall))
 
     @cached_property
     def wing_panels(self) -> tuple[WingPanelLayout, ...]:
@@ -294,7 +312,7 @@ class Layout:
             return at(x, 0.0, stabiliser.water_line_mm)
         rear = min(x + stabiliser.root_chord_mm, self.tail_mm)
         slope = self.slope_rad("top", x, rear) if rear > x else 0.0
-        return at(x, 0.0, self.water_line_mm("top", x)).after(about_y(slope))
+        return at(x, 0.0, self.resting_mm(x, rear, slope)).after(about_y(slope))
 
     # --- thrust line ---------------------------------------------------------------------------------------
 

@@ -23,6 +23,29 @@ def test_fuselage_lines_interpolate_the_station_table() -> None:
         assert layout.water_line_mm("bottom", middle) == pytest.approx((a.bottom_mm + b.bottom_mm) / 2)
 
 
+def test_wing_and_tail_rest_on_what_stands_highest() -> None:
+    """On a ridge 6 mm above the chord of the top line the wing rests at the ridge; on an "over" deck, on the deck.
+
+    Ridge at half of the chord between two ends of one height: the wing lies level, 6 mm above its ends.
+    """
+    heights = {0: 40, 120: 40, 220: 46, 320: 40, 600: 40}
+    stations = [{"station": f"{x} mm", "top": f"{z} mm", "bottom": "-40 mm"} for x, z in heights.items()]
+    deck = {"name": "rear deck", "face": "top", "fit": "over", "from_station": "400 mm", "to_station": "600 mm"}
+    layout = Layout(plain(fuselage={"stations": stations, "decks": [deck]}))
+    assert layout.wing_incidence_rad == 0.0
+    assert layout.wing_place.origin[2] == pytest.approx(46.0)
+    assert layout.stabiliser_place.origin[2] == pytest.approx(40.0 + 5.0)
+    assert Layout(plain(fuselage={"stations": stations})).stabiliser_place.origin[2] == pytest.approx(40.0)
+
+
+@pytest.mark.parametrize("incidence", [-3.0, 0.0, 4.0])
+def test_a_stated_incidence_lifts_one_edge_off_a_level_top(incidence: float) -> None:
+    """Leading edge up, the wing rests on its trailing edge; leading edge down, on its leading edge."""
+    layout = Layout(plain(wing={"incidence": f"{incidence} deg"}))
+    lift = max(200.0 * np.sin(radians(incidence)), 0.0)
+    assert layout.wing_place.origin[2] == pytest.approx(40.0 + lift)
+
+
 def test_mean_chord_of_a_trapezoid() -> None:
     """Against the textbook form 2/3 c (1 + t + t^2) / (1 + t) for one tapered panel (Anderson, from memory)."""
     chord, taper, span = 200.0, 0.6, 450.0
