@@ -16,12 +16,11 @@ WORDS: dict[Verdict, str] = {"fail": "FAIL", "caution": "caution", "pass": "pass
 IMPERIAL: dict[str, tuple[str, float]] = {
     "mm": ("in", units.MM_PER_INCH),
     "m": ("ft", units.MM_PER_FOOT / 1000.0),
-    "g": ("oz", units.G_PER_OUNCE),
     "N": ("ozf", units.N_PER_OZF),
     "m/s": ("mph", units.M_S_PER_MPH),
     "mm^3": ("in^3", units.MM3_PER_IN3),
 }
-"""For the metric unit of a finding: the imperial one, and how much of the metric one it is."""
+"""For the metric unit of a finding: the imperial one, and how much of the metric one it is; g is an acceleration."""
 
 
 @dataclass(frozen=True)
