@@ -24,7 +24,8 @@ def to_json(found: Balances, design: Design) -> dict[str, Any]:
          "cases": [{"name", "battery", "option": str|null, "aboard": {item: bool}, "current": bool,
                     "tray_m": [front, rear], "tray_from": str, "usable_m": [[2]], "in_range_m": [[2]],
                     "blocked": [{"part", "stations_m": [[2]]}], "now": state, "best": state|null, "ends": [state],
-                    "out_of_range_m": float|null, "ballast": {"mass_kg", "at_m": [3], "size_m": [3], "after": state}|null,
+                    "out_of_range_m": float|null,
+                    "ballast": {"mass_kg", "at_m": [3], "size_m": [3], "after": state}|null,
                     "moves": [{"item", "from_m", "to_m"}], "remedies": [{"text", "settings": [str]}]}],
          "levers": [{"item", "mass_kg", "station_m", "fitted", "balance_per_metre": float, "left_out_moves_m"}]}
 
