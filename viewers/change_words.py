@@ -40,8 +40,7 @@ def what_changed(pair: Pair, system: System) -> tuple[str, ...]:
     if not pair.is_same_material:
         words.append(_material(pair.old, pair.new))
     if pair.is_same_shape and abs(pair.mass_g) >= SHOWN_G:
-        how = "heavier" if pair.mass_g > 0.0 else "lighter"
-        words.append(f"{how} by {units.mass(abs(pair.mass_g), system)}")
+        words.append(_mass(pair, system))
     if not words and pair.fate == "changed":
         words.append("hardly changed")
     return tuple(words)
@@ -97,6 +96,14 @@ def shift(moved_mm: Point, system: System, butt_line_mm: float = 0.0, least_mm: 
     axes = ((x, ("aft", "forward")), (y, across), (z, ("up", "down")))
     told = [(value, words[0] if value > 0.0 else words[1]) for value, words in axes if abs(value) >= least_mm]
     return ", ".join(f"{bench_length(abs(value), system)} {word}" for value, word in told)
+
+
+def _mass(pair: Pair, system: System) -> str:
+    """Heavier or lighter; said otherwise where the drawings weigh the same and only the kitchen scale differs."""
+    amount = units.mass(abs(pair.mass_g), system)
+    if abs(pair.mass_g - pair.scale_g) < SHOWN_G:
+        return f"{amount} {'more' if pair.mass_g > 0.0 else 'less'} by weighing alone"
+    return f"{'heavier' if pair.mass_g > 0.0 else 'lighter'} by {amount}"
 
 
 def _material(old: Entry, new: Entry) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 
 from airframe.axes import Array
 from airframe.checks.standing import THIRD, standing
+from airframe.compare.parts import SAME_MASS_G
 from airframe.model import Aeroplane
 
 Quantity = Literal["mass", "length", "share", "area", "loading", "inertia"]
@@ -43,6 +44,7 @@ def _of(aeroplane: Aeroplane) -> dict[tuple[str, Quantity], float | None]:
     roll, pitch, yaw = aeroplane.statement.radii_of_gyration_mm()
     return {
         ("mass", "mass"): whole.mass,
+        ("of it added by weighing", "mass"): _by_weighing_g(aeroplane),
         ("balance point behind leading edge", "length"): aeroplane.cg_behind_leading_edge_mm,
         ("balance point on mean chord", "share"): aeroplane.cg_share_of_mean_chord,
         ("balance point above thrust line", "length"): aeroplane.cg_mm[2],
@@ -57,6 +59,15 @@ def _of(aeroplane: Aeroplane) -> dict[tuple[str, Quantity], float | None]:
         ("radius of gyration in pitch", "length"): pitch,
         ("radius of gyration in yaw", "length"): yaw,
     }
+
+
+def _by_weighing_g(aeroplane: Aeroplane) -> float | None:
+    """What the kitchen scale, and what it taught, added to the drawings' masses; None where nothing was weighed.
+
+    A redesign may be compared with a prototype that was weighed: then this much of the difference is the scale's.
+    """
+    added = [entry.mass_g - entry.drawn_g for entry in aeroplane.statement.entries]
+    return sum(added) if any(abs(one) > SAME_MASS_G for one in added) else None
 
 
 def _stance(aeroplane: Aeroplane) -> dict[tuple[str, Quantity], float | None]:

@@ -97,6 +97,12 @@ class Pair:
         """Mass after less mass before."""
         return (self.new.mass_g if self.new else 0.0) - (self.old.mass_g if self.old else 0.0)
 
+    @property
+    def scale_g(self) -> float:
+        """How much of that is not the drawings' doing: what the kitchen scale, and what it taught, added to each."""
+        after, before = (one.mass_g - one.drawn_g if one else 0.0 for one in (self.new, self.old))
+        return after - before
+
 
 def paired(old: Statement, new: Statement) -> tuple[Pair, ...]:
     """Every part of both aeroplanes once, those of the new one in its order, then those that are gone.

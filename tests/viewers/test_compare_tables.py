@@ -162,6 +162,13 @@ def test_materials_by_name_and_by_weight() -> None:
     assert what_changed(Pair(entry("a"), entry("a", material=heavy)), "metric") == ("test foam weighs otherwise",)
 
 
+def test_weighing_is_told_from_redesign() -> None:
+    """Where the drawings weigh the same, the difference is the scale's."""
+    weighed = replace(entry("a", 12.3), drawn_g=10.0)
+    assert what_changed(Pair(weighed, entry("a")), "metric") == ("2.3 g less by weighing alone",)
+    assert what_changed(Pair(entry("a"), weighed), "metric") == ("2.3 g more by weighing alone",)
+
+
 def test_a_difference_has_its_sign() -> None:
     """Plus or minus; a nought has none, and a word stays a word."""
     assert [compare_tables.signed(text) for text in ("3.0 mm", "-3.0 mm", "-0.0 mm", "none")] == [

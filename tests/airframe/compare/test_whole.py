@@ -11,7 +11,7 @@ import pytest
 from airframe.checks.finding import Finding
 from airframe.compare.json_form import to_json
 from airframe.compare.whole import Comparison, Version, compare
-from airframe.config import read
+from airframe.config import from_dict, read
 from airframe.drawing import Panel
 from airframe.model import Aeroplane
 from airframe.store import MemoryStore
@@ -24,12 +24,12 @@ STEADY = Finding("ground.overturn", "pass", 51.0, "deg", (None, 55.0), "It stand
 
 @pytest.fixture(scope="module")
 def teasel() -> Comparison:
-    """Mk 1 and Mk 2 of the demo, equal shapes built once."""
+    """Mk 1 and Mk 2 of the demo by their drawings, without weighing log; equal shapes built once."""
     store = MemoryStore()
     sides = []
     for name, finding in (("teasel-mk1", TIPPY), ("teasel-mk2", STEADY)):
-        loaded = read(CONFIGS / f"{name}.toml")
-        sides.append(Version(Aeroplane(loaded.design, store), loaded.data, (finding,)))
+        data = {key: value for key, value in read(CONFIGS / f"{name}.toml").data.items() if key != "weighed"}
+        sides.append(Version(Aeroplane(from_dict(data), store), data, (finding,)))
     return compare(*sides)
 
 
@@ -148,3 +148,14 @@ def test_an_aeroplane_beside_itself() -> None:
     assert all(figure.difference == 0.0 for figure in found.figures)
     assert "track" not in {figure.name for figure in found.figures}
     assert found.attribution.whole.mass_g == 0.0
+
+
+def test_what_weighing_alone_did_is_told() -> None:
+    """A wing that the scale makes 20 g heavier is no redesign: the figure says how much of the mass is the scale's."""
+    drawn = Version(Aeroplane(plain()), plain_data())
+    wing_g = drawn.aeroplane.statement.groups["wing"].mass
+    log = [{"what": "wing", "mass": f"{wing_g + 20.0:.6f} g"}]
+    found = compare(drawn, Version(Aeroplane(plain(weighed=log)), plain_data() | {"weighed": log}))
+    figure = next(figure for figure in found.figures if figure.name == "of it added by weighing")
+    assert (figure.old, figure.new) == (None, pytest.approx(20.0, abs=1e-5))
+    assert sum(pair.scale_g for pair in found.pairs) == pytest.approx(found.attribution.whole.mass_g, abs=1e-9)
