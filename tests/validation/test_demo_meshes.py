@@ -37,7 +37,9 @@ EVEN = ("fuselage.openings=[]", 'fuselage.firewall.right_thrust="0 deg"')
 
 
 def design(name: str, settings: Sequence[str] = ()) -> Design:
-    return from_text(starter_text(), settings) if name == "starter" else load(CONFIGS / f"{name}.toml", settings)
+    """The design without its weighing log: here drawings are weighed."""
+    read = from_text(starter_text(), settings) if name == "starter" else load(CONFIGS / f"{name}.toml", settings)
+    return read.model_copy(update={"weighed": ()})
 
 
 @cache
