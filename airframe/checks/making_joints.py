@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import pi
+from math import inf, pi
 
 import numpy as np
 
@@ -133,7 +133,7 @@ def _screws(pairs: Pairs) -> Iterator[Finding]:
         own = [part for part in pairs.aeroplane.parts if part.name in screw_parts(name, item)]
         bitten = {
             sheet.name: sheet.material
-            for _, sheet, meeting in pairs.meetings(own, sheets)
+            for _, sheet, meeting in pairs.meetings(own, sheets, settle_mm3=inf)
             if meeting.overlap_mm3 > NOISE_MM3 + BITE_SHARE * shank_mm3(item)
         }
         if not bitten:

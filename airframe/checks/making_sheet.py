@@ -114,7 +114,7 @@ def _lengths(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
     for part, panel in panels:
         if part.material.look != "foam":
             continue
-        size = smallest_rectangle_mm(panel.outline.flattened())
+        size = best_rectangle_mm(panel.outline.flattened(), stock)
         if size[0] > longest:
             longest, name = size[0], part.name
         over = sheet_missing_mm(size, stock)
@@ -154,19 +154,21 @@ def _too_long(aeroplane: Aeroplane, part: Part, size: tuple[float, float], stock
     )
 
 
-def smallest_rectangle_mm(corners: Array) -> tuple[float, float]:
-    """Length and width of the smallest rectangle round an outline, turned any way; one side lies along its hull."""
+def best_rectangle_mm(corners: Array, stock: tuple[float, float]) -> tuple[float, float]:
+    """Length and width of the rectangle round an outline that comes out of the sheet best, then the smallest.
+
+    Tried as drawn, and with every edge of the outline's hull along a side: the smallest of all is among those.
+    """
     import shapely
 
     hull = shapely.get_coordinates(shapely.MultiPoint(corners).convex_hull)
-    best = (inf, inf)
-    for edge in np.diff(hull, axis=0):
-        along = edge / np.linalg.norm(edge)
+    edges = np.diff(hull, axis=0)
+    sizes = []
+    for along in [np.array([1.0, 0.0]), *(edges / np.linalg.norm(edges, axis=1)[:, None])]:
         turned = hull @ np.column_stack([along, (-along[1], along[0])])
         a, b = (float(v) for v in np.ptp(turned, axis=0))
-        if a * b < best[0] * best[1]:
-            best = (max(a, b), min(a, b))
-    return best
+        sizes.append((max(a, b), min(a, b)))
+    return min(sizes, key=lambda size: (round(sheet_missing_mm(size, stock), 6), size[0] * size[1]))
 
 
 def sheet_missing_mm(size: tuple[float, float], stock: tuple[float, float]) -> float:

@@ -13,6 +13,8 @@ from airframe.checks.pairs import NOISE_MM3, Pairs, judged
 from airframe.checks.sweeps import Nearest
 from airframe.parts.tail_lines import tail_lines
 
+SPARE_MM = 0.5
+"""What a remedy leaves beyond the gap."""
 FURTHEST_AFT_MM = 30.0
 """No remedy moves the tail further than this."""
 SOURCE = "geometry, stiff parts; our choice: limits.moving.gap"
@@ -123,8 +125,8 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
         change = Change(("tail", "rudder", "root_clearance_mm"), clearance)
         text = f"cut the rudder off {length_text(clearance, design.units)} above the stabiliser"
         yield Remedy(text, settings([change], design.units))
-    sweep_mm = lines.rudder.root_chord_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0
-    split = round_up(2.0 * (sweep_mm + gap), design.units)
+    sweep_mm = rudder_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0
+    split = round_up(2.0 * (sweep_mm + gap + SPARE_MM), design.units)
     beside = split / 2.0 + layout.design.material(design.tail.horns.material).thickness_mm
     if split < design.tail.stabiliser.span_mm / 2.0 and abs(design.tail.horns.elevator_butt_line_mm) > beside:
         changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]

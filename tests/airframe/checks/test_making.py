@@ -14,7 +14,7 @@ from airframe.checks import making
 from airframe.checks.finding import Finding
 from airframe.checks.making_edges import narrowest_edge_mm
 from airframe.checks.making_joints import bend_ratio, shank_mm3
-from airframe.checks.making_sheet import narrowest_facet_mm, sheet_missing_mm, smallest_rectangle_mm
+from airframe.checks.making_sheet import best_rectangle_mm, narrowest_facet_mm, sheet_missing_mm
 from airframe.drawing import Panel, Wire, circle, rectangle, score
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Screws
@@ -61,11 +61,20 @@ def test_edges_between_holes_and_beside_them() -> None:
 
 @given(st.floats(5.0, 900.0), st.floats(5.0, 900.0), st.floats(0.0, 180.0))
 @settings(deadline=None)
-def test_the_smallest_rectangle_round_a_turned_rectangle_is_itself(a: float, b: float, turn: float) -> None:
-    """Whichever way it lies on the table."""
+def test_the_best_rectangle_round_a_turned_rectangle_is_itself(a: float, b: float, turn: float) -> None:
+    """Whichever way it lies on the table, out of a sheet of just its size."""
     c, s = cos(radians(turn)), sin(radians(turn))
     corners = np.array([(0, 0), (a, 0), (a, b), (0, b)]) @ np.array([(c, s), (-s, c)])
-    assert smallest_rectangle_mm(corners) == pytest.approx((max(a, b), min(a, b)), rel=1e-6)
+    size = (max(a, b), min(a, b))
+    assert best_rectangle_mm(corners, size) == pytest.approx(size, rel=1e-6)
+
+
+def test_what_fits_the_sheet_as_drawn_fits_though_a_smaller_rectangle_would_not() -> None:
+    """A slanting strip 762 mm from end to end: turned along its edge it is slimmer, and longer than the sheet."""
+    strip = np.array([(0.0, 0.0), (762.0, 60.0), (762.0, 140.0), (0.0, 80.0)])
+    long, wide = best_rectangle_mm(strip, (762.0, 508.0))
+    assert (long, wide) == pytest.approx((762.0, 140.0))
+    assert best_rectangle_mm(strip, (900.0, 508.0))[0] > 762.0
 
 
 @pytest.mark.parametrize(("size", "missing"), [((762, 508), 0), ((770, 100), 8), ((600, 520), 12), ((500, 400), 0)])
