@@ -1,0 +1,1 @@
+"""From parts to what lies on the cutting table: patterns, sheets, wires, sticks, shopping; no drawing library."""

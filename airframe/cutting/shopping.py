@@ -1,0 +1,148 @@
+"""The shopping list: what to buy for one aeroplane, with what it weighs there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import ceil, pi
+from typing import Literal
+
+import numpy as np
+
+from airframe import units
+from airframe.bends import centre_line
+from airframe.cutting.lengths import Length, Stick
+from airframe.cutting.sheets import Sheet
+from airframe.cutting.wire_tables import WireTable
+from airframe.drawing import Bead, Block, Film, Panel, Part, Revolved, Rod, Shape, Wire
+from airframe.folding import fold
+
+Heading = Literal["sheet", "wire and wood", "glue, thread and bands", "paint, filler and tape", "ready-made"]
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """One line of the list."""
+
+    heading: Heading
+    what: str
+    quantity: str
+    mass_g: float
+    """What of it ends up in the aeroplane, by the drawing; off-cuts and what is left in the tin not counted."""
+    note: str = ""
+
+
+def shopping(
+    parts: Sequence[Part],
+    laid: Sequence[Sheet],
+    cut: Sequence[Length],
+    sawn: Sequence[Stick],
+    wires: Sequence[WireTable],
+    system: units.System,
+) -> list[Purchase]:
+    """Everything that the aeroplane is made of, once."""
+    sheeted = {pattern.name for sheet in laid for pattern in sheet.patterns}
+    in_lengths = {stick.part.name for stick in sawn} | {wire.part.name for wire in wires}
+    rest = [part for part in parts if part.name not in sheeted | in_lengths]
+    return [
+        *_sheets(laid, system),
+        *_lengths(parts, cut, system),
+        *_by_material(rest, Bead, "glue, thread and bands", system),
+        *_by_material(rest, Film, "paint, filler and tape", system),
+        *_ready_made([part for part in rest if not isinstance(part.shape, (Bead, Film))]),
+    ]
+
+
+def _sheets(laid: Sequence[Sheet], system: units.System) -> list[Purchase]:
+    kinds: dict[tuple[str, float, float, bool], list[Sheet]] = {}
+    for sheet in laid:
+        key = (sheet.material.name, sheet.length_mm, sheet.width_mm, sheet.is_bought)
+        kinds.setdefault(key, []).append(sheet)
+    result = []
+    for (name, length, width, is_bought), same in kinds.items():
+        size = f"{units.length(length, system)} x {units.length(width, system)}"
+        cut = [pattern for sheet in same for pattern in sheet.patterns]
+        whole = len(same) * length * width * same[0].material.thickness_mm * same[0].material.weight
+        note = f"{len(cut)} parts; the whole {'sheets weigh' if len(same) > 1 else 'sheet weighs'} "
+        note += units.mass(whole, system) + ("" if is_bought else "; you have it")
+        result.append(
+            Purchase("sheet", f"{name}, {size}", str(len(same)), _mass(pattern.part for pattern in cut), note)
+        )
+    return result
+
+
+def _lengths(parts: Sequence[Part], cut: Sequence[Length], system: units.System) -> list[Purchase]:
+    named = {part.name: part for part in parts}
+    kinds: dict[tuple[str, float], list[Length]] = {}
+    for length in cut:
+        kinds.setdefault((length.of, length.length_mm), []).append(length)
+    result = []
+    for (of, whole), same in kinds.items():
+        used = sum(cut for length in same for _, cut in length.cuts)
+        mass = _mass(named[name] for length in same for name, _ in length.cuts)
+        what = f"{of}, length of {units.length(whole, system)}"
+        result.append(Purchase("wire and wood", what, str(len(same)), mass, f"{units.length(used, system)} used"))
+    return result
+
+
+def _by_material(
+    rest: Iterable[Part], kind: type[Bead] | type[Film], heading: Heading, system: units.System
+) -> list[Purchase]:
+    groups: dict[str, list[Part]] = {}
+    for part in rest:
+        if isinstance(part.shape, kind):
+            groups.setdefault(part.material.name, []).append(part)
+    result = []
+    for name, same in groups.items():
+        total = sum(amount(part.shape) for part in same)
+        if kind is Bead:
+            quantity = f"{total / 1000.0:.1f} m" if system == "metric" else f"{total / units.MM_PER_FOOT:.1f} ft"
+        else:
+            quantity = f"{ceil(total / 100.0)} cm^2" if system == "metric" else f"{ceil(total / 25.4**2)} in^2"
+        result.append(Purchase(heading, name, quantity, _mass(same)))
+    return result
+
+
+def _ready_made(rest: Iterable[Part]) -> list[Purchase]:
+    result = []
+    for part in rest:
+        note = "" if part.material.name == "bought item" else part.material.name
+        result.append(Purchase("ready-made", part.name, "1", drawn_mass_g(part), note))
+    return result
+
+
+# --- by the drawing -----------------------------------------------------------------------------------------
+
+
+def _mass(parts: Iterable[Part]) -> float:
+    return sum(drawn_mass_g(part) for part in parts)
+
+
+def drawn_mass_g(part: Part) -> float:
+    """What a part weighs by its drawing, or as the design states it; no solid is built for it."""
+    return part.mass_g if part.mass_g is not None else amount(part.shape) * part.material.weight
+
+
+def amount(shape: Shape) -> float:
+    """mm^3 of a solid (a panel's grooves and bevels left in), mm of a bead, mm^2 of a film: exact from the drawing."""
+    if isinstance(shape, Panel):
+        return shape.area() * shape.thickness_mm
+    if isinstance(shape, Wire):
+        return centre_line(shape).length() * pi * shape.diameter_mm**2 / 4.0
+    if isinstance(shape, Block):
+        return float(np.prod(shape.size))
+    if isinstance(shape, Rod):
+        return shape.length_mm * pi * (shape.diameter_mm**2 - shape.bore_mm**2) / 4.0
+    if isinstance(shape, Bead):
+        steps = (np.diff(np.array(path), axis=0) for path in shape.paths)
+        return float(sum(np.linalg.norm(step, axis=1).sum() for step in steps))
+    if isinstance(shape, Film):
+        return fold(shape.panel).area(shape.face)
+    return _turned_volume(shape)
+
+
+def _turned_volume(shape: Revolved) -> float:
+    """Area of the profile times the way of its centroid (Pappus)."""
+    x, r = np.array(shape.profile).T
+    x1, r1 = np.roll(x, -1), np.roll(r, -1)
+    return float(abs(((r + r1) * (x * r1 - x1 * r)).sum()) * pi / 3.0)
