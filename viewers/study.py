@@ -33,7 +33,7 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     scene = stage(aeroplane)
     model = turnable.page(scene, tables.group_masses(aeroplane))
     tell("drawing")
-    pictures: dict[str, bytes] = dict(stills.pictures(scene).items())
+    pictures: dict[str, bytes] = dict(stills.pictures(scene).items()) | _special(subject)
     tell("writing")
     page = report.report(subject, pictures, model)
     contents = {REPORT: page.encode(), "model.html": model.encode()}
@@ -43,6 +43,22 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     for name, data in contents.items():
         write_whole(folder / name, data)
     return tuple(folder / name for name in contents)
+
+
+def _special(subject: Subject) -> dict[str, bytes]:
+    """Pictures of how it stands, and of old and new together, where there is such a thing."""
+    from viewers import compare_picture, stand_picture
+    from viewers.posture import posture
+
+    result = {}
+    if posture(subject.aeroplane) is not None:
+        result["stand"] = stand_picture.stand(subject.aeroplane, subject.findings)
+    if subject.comparison is not None:
+        old, new = subject.comparison.old, subject.comparison.new
+        result["ghost"] = compare_picture.ghost(old, new)
+        if posture(old) is not None and posture(new) is not None:
+            result["fronts"] = compare_picture.fronts(old, new)
+    return result
 
 
 def _make(folder: Path) -> None:

@@ -30,7 +30,7 @@ class Finding:
     verdict: Verdict
     value: float | None
     unit: str
-    """Of value and limit, for people: deg, mm, g, %, N, m/s, m; "" for a bare number."""
+    """Of value and limit, for people: deg, mm, g (grams), %, N, m/s, m; "" for a bare number."""
     limit: Limit
     message: str
     """One sentence a builder understands, with numbers and units."""

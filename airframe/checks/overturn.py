@@ -92,7 +92,7 @@ def _line_names(standing: Standing) -> str:
 def _lateral(standing: Standing) -> Finding:
     value = lateral_g(standing)
     message = f"A sideways acceleration of {value:.2f} g tips it over."
-    return Finding("ground.lateral", "info", round(value, 4), "g", (None, None), message, _OVERTURN)
+    return Finding("ground.lateral", "info", round(value, 4), "times gravity", (None, None), message, _OVERTURN)
 
 
 def _turn(standing: Standing, design: Design) -> Tipping:

@@ -14,6 +14,9 @@ from viewers.shell import FAILING, Bench, Ticker, bench, bold, marked, reads_con
 if TYPE_CHECKING:
     from airframe.compare.whole import Comparison, Version
 
+WIDTH = 100
+"""Characters of a table of changes."""
+
 
 @click.command(short_help="Show every finding, worst first, with what would mend it.")
 @reads_config
@@ -93,4 +96,4 @@ def comparison_text(comparison: Comparison, every: bool = False) -> str:
         compare_tables.attribution_table(comparison),
         compare_tables.costs_table(comparison),
     )
-    return "\n\n".join(terminal.table_text(table, bold) for table in tables if table.rows)
+    return "\n\n".join(terminal.table_text(table, bold, width=WIDTH) for table in tables if table.rows)
