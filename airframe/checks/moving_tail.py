@@ -66,7 +66,7 @@ def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
     group = next((part.group for part in tail.still if part.name == near.other), "")
     if group in ("fuselage", "landing gear"):
         for aft in range(1, int(FURTHEST_AFT_MM) + 1):
-            if judged(tail.nearest(name, tail.angles(name), float(aft)).meeting, limit) == "pass":
+            if judged(tail.nearest(name, tail.angles(name), float(aft)).meeting, limit + SPARE_MM) == "pass":
                 text = f"move the whole tail {units.length(aft, system)} aft"
                 yield Remedy(text, settings(_tail_aft(tail.design.tail, float(aft)), system))
                 break
