@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, pi
@@ -63,7 +64,9 @@ def _sheets(laid: Sequence[Sheet], system: units.System) -> list[Purchase]:
         size = f"{units.length(length, system)} x {units.length(width, system)}"
         cut = [pattern for sheet in same for pattern in sheet.patterns]
         whole = len(same) * length * width * same[0].material.thickness_mm * same[0].material.weight
-        note = f"{len(cut)} parts; the whole {'sheets weigh' if len(same) > 1 else 'sheet weighs'} "
+        note = (
+            f"{len(cut)} part{'s' * (len(cut) > 1)}; the whole {'sheets weigh' if len(same) > 1 else 'sheet weighs'} "
+        )
         note += units.mass(whole, system) + ("" if is_bought else "; you have it")
         result.append(
             Purchase("sheet", f"{name}, {size}", str(len(same)), _mass(pattern.part for pattern in cut), note)
@@ -94,21 +97,33 @@ def _by_material(
             groups.setdefault(part.material.name, []).append(part)
     result = []
     for name, same in groups.items():
-        total = sum(amount(part.shape) for part in same)
-        if kind is Bead:
-            quantity = f"{total / 1000.0:.1f} m" if system == "metric" else f"{total / units.MM_PER_FOOT:.1f} ft"
-        else:
-            quantity = f"{ceil(total / 100.0)} cm^2" if system == "metric" else f"{ceil(total / 25.4**2)} in^2"
-        result.append(Purchase(heading, name, quantity, _mass(same)))
+        mass, material = _mass(same), same[0].material
+        # What weighs by length or area measures its mass over its weight: a lead's slack is in its stated mass.
+        quantity = _quantity(mass / material.weight, kind, system) if material.kind in ("line", "film") else "a little"
+        note = "" if material.kind in ("line", "film") else ", ".join(sorted({_plain_name(part) for part in same}))
+        result.append(Purchase(heading, name, quantity, mass, note))
     return result
+
+
+def _quantity(total: float, kind: type[Bead] | type[Film], system: units.System) -> str:
+    if kind is Bead:
+        return f"{total / 1000.0:.1f} m" if system == "metric" else f"{total / units.MM_PER_FOOT:.1f} ft"
+    return f"{ceil(total / 100.0)} cm^2" if system == "metric" else f"{ceil(total / units.MM_PER_INCH**2)} in^2"
 
 
 def _ready_made(rest: Iterable[Part]) -> list[Purchase]:
-    result = []
+    kinds: dict[tuple[str, str, float], list[Part]] = {}
     for part in rest:
-        note = "" if part.material.name == "bought item" else part.material.name
-        result.append(Purchase("ready-made", part.name, "1", drawn_mass_g(part), note))
-    return result
+        kinds.setdefault((_plain_name(part), part.material.name, round(drawn_mass_g(part), 3)), []).append(part)
+    return [
+        Purchase("ready-made", name, str(len(same)), _mass(same), "" if material == "bought item" else material)
+        for (name, material, _), same in kinds.items()
+    ]
+
+
+def _plain_name(part: Part) -> str:
+    """The part's name without side and number."""
+    return re.sub(r"( (left|right|\d+))+$", "", part.name)
 
 
 # --- by the drawing -----------------------------------------------------------------------------------------
