@@ -71,16 +71,18 @@ def statement(
     unit_bodies: Iterable[Body],
     weighed: Iterable[Weighed] = (),
     learned_g: Sequence[float] | None = None,
+    before: Sequence[Entry] = (),
 ) -> Statement:
     """The weight statement of parts whose shapes have these bodies (own frame, unit weight per amount).
 
-    `learned_g` is what each part is thought to weigh by all that was learned; then comes what was itself on
-    the scale, which counts before all else. Raises PartError for a log that cannot be right.
+    `learned_g` is what each part is thought to weigh by all that was learned; it counts where the part was not itself
+    on the scale, by the design or by the log. For a variant of an aeroplane that was weighed, `before` are that
+    one's entries: a part that has not changed weighs what it did. Raises PartError for a log that cannot be right.
     """
     entries = [_entry(part, body) for part, body in zip(parts, unit_bodies, strict=True)]
     if learned_g is not None:
         entries = [_learned(entry, mass_g) for entry, mass_g in zip(entries, learned_g, strict=True)]
-    entries = _on_the_scale(entries, pieces(weighed, parts))
+    entries = _on_the_scale(_as_before(entries, before), pieces(weighed, parts))
     groups: dict[str, list[Body]] = {}
     for entry in entries:
         groups.setdefault(entry.part.group, []).append(entry.body)
@@ -97,9 +99,21 @@ def _entry(part: Part, unit: Body) -> Entry:
 
 
 def _learned(entry: Entry, mass_g: float) -> Entry:
-    if entry.drawn_g == 0.0:
+    if entry.drawn_g == 0.0 or entry.basis == "weighed":
         return entry
     return replace(entry, learned_g=mass_g, body=entry.body.scaled(mass_g / entry.drawn_g))
+
+
+def _as_before(entries: list[Entry], before: Sequence[Entry]) -> list[Entry]:
+    known = {(entry.part.name, entry.drawn_g): entry for entry in before}
+    result = []
+    for entry in entries:
+        old = known.get((entry.part.name, entry.drawn_g))
+        if old is not None and entry.mass_g:
+            body = entry.body.scaled(old.mass_g / entry.mass_g)
+            entry = replace(entry, basis=old.basis, body=body, learned_g=old.learned_g, weighed_g=old.weighed_g)
+        result.append(entry)
+    return result
 
 
 def _on_the_scale(entries: list[Entry], log: Sequence[Piece]) -> list[Entry]:

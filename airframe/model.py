@@ -82,6 +82,9 @@ class Aeroplane:
     def statement(self) -> mass.Statement:
         """The weight statement. Raises PartError for what cannot be built or closed, and for a wrong log."""
         learned_g = self.reconciliation.learned_g.tolist() if self.has_learned else None
+        if self.taught_by is not None and self._is_variant:
+            before = self.taught_by.statement.entries
+            return mass.statement(self.parts, self._bodies, learned_g=learned_g, before=before)
         return mass.statement(self.parts, self._bodies, self.design.weighed, learned_g)
 
     @cached_property

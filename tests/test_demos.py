@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from airframe import inertia
-from airframe.config import from_text, load
+from airframe.config import from_text, read
 from airframe.drawing import Part
 from airframe.model import Aeroplane
 from airframe.starter import starter_text
@@ -20,14 +20,15 @@ from tests.overlaps import overlaps
 CONFIGS = Path(__file__).parent.parent / "configs"
 RECORDED = {
     # grams; mm behind the firewall's front face
-    "teasel-mk1": (717.8, 222.3),
-    "teasel-mk2": (782.4, 220.9),
-    "plover": (522.2, 167.9),
+    "teasel-mk1": (740.6, 224.2),
+    "teasel-mk2": (806.5, 222.4),
+    "plover": (518.4, 166.8),
     "starter": (457.7, 182.9),
 }
 """Plausible because the tests below hold for each: skins weigh what their area says, each group has its usual
 share, the wing loading is a slow flyer's, the balance point lies where such wings balance. A change of a config
-or of how a part is drawn moves these numbers; then see that those tests still hold, and record anew."""
+or of how a part is drawn moves these numbers; then see that those tests still hold, and record anew. Mk 1's is by its
+weighing log, 623 g without the battery of 118 g, some 24 g more than drawn; Mk 2's by what that log taught."""
 TOLERANCE_G, TOLERANCE_MM = 0.1, 0.1
 OVERLAP_MM3 = 30.0
 """A cube of 3 mm: what edges and wires may share where a drawing leaves out a notch."""
@@ -37,12 +38,19 @@ NAMES = sorted(RECORDED)
 @cache
 def demo(name: str) -> Aeroplane:
     """The aeroplane, weighed once for all tests."""
-    return Aeroplane(from_text(starter_text()) if name == "starter" else load(CONFIGS / f"{name}.toml"))
+    if name == "starter":
+        return Aeroplane(from_text(starter_text()))
+    return Aeroplane.loaded(read(CONFIGS / f"{name}.toml"))
 
 
 def weight_g(name: str, chosen: Callable[[Part], bool]) -> float:
     """What the chosen parts weigh together."""
     return sum(entry.mass_g for entry in demo(name).statement.entries if chosen(entry.part))
+
+
+def drawn_g(name: str, group: str) -> float:
+    """What a group weighs by its drawing, before any weighing."""
+    return sum(entry.drawn_g for entry in demo(name).statement.entries if entry.part.group == group)
 
 
 def test_every_config_is_recorded() -> None:
@@ -88,13 +96,15 @@ def test_the_statement_adds_up(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_mass_by_material(name: str) -> None:
-    """A part weighs its amount times its material's weight unless its mass is stated; all materials make the whole."""
+    """By its drawing, before any weighing, a part weighs its amount times its material's weight unless its mass is
+    stated; all materials make the whole.
+    """
     statement = demo(name).statement
     by_material: dict[str, float] = defaultdict(float)
     for entry in statement.entries:
         by_material[entry.part.material.name] += entry.mass_g
         if entry.part.mass_g is None:
-            assert entry.mass_g == pytest.approx(entry.amount * entry.part.material.weight, rel=1e-12)
+            assert entry.drawn_g == pytest.approx(entry.amount * entry.part.material.weight, rel=1e-12)
     assert sum(by_material.values()) == pytest.approx(statement.whole.mass, rel=1e-12)
     assert min(by_material.values()) > 0.0
 
@@ -160,12 +170,27 @@ def test_radii_of_gyration_fit_the_size(name: str) -> None:
 
 
 def test_the_redesign_costs_what_it_adds() -> None:
-    """Teasel Mk 2 keeps Mk 1's wing panels, tail and what it carries; it is heavier by its wider body and gear."""
+    """Teasel Mk 2 keeps Mk 1's wing panels, tail and motor, as drawn; it is heavier by its wider body and gear."""
     first, second = demo("teasel-mk1").statement, demo("teasel-mk2").statement
     for group in ("propulsion", "tail"):
-        assert second.groups[group].mass == pytest.approx(first.groups[group].mass, rel=1e-9)
+        assert drawn_g("teasel-mk2", group) == pytest.approx(drawn_g("teasel-mk1", group), rel=1e-9)
     for group in ("fuselage", "landing gear"):
         assert second.groups[group].mass > first.groups[group].mass
     assert weight_g("teasel-mk2", lambda part: part.name.startswith("wing skin")) == pytest.approx(
-        weight_g("teasel-mk1", lambda part: part.name.startswith("wing skin")), rel=1e-12
+        weight_g("teasel-mk1", lambda part: part.name.startswith("wing skin")), rel=0.02
     )
+
+
+def test_the_redesign_is_predicted_with_what_the_first_one_taught() -> None:
+    """Mk 1's log has its sheet 2 to 5 % heavier than stated and its glue 10 to 30 %; so has every like part of Mk 2,
+    and the tail that it keeps is predicted within 2 % of what Mk 1's weighs.
+    """
+    first, second = demo("teasel-mk1").statement, demo("teasel-mk2").statement
+    ratios: dict[str, set[float]] = defaultdict(set)
+    for entry in second.entries:
+        if entry.part.material.name in ("reserve foam board", "hot glue bead"):
+            ratios[entry.part.material.name].add(round(entry.mass_g / entry.drawn_g, 9))
+    ((board,), (glue,)) = ratios["reserve foam board"], ratios["hot glue bead"]
+    assert 1.02 <= board <= 1.05
+    assert 1.10 <= glue <= 1.30
+    assert second.groups["tail"].mass == pytest.approx(first.groups["tail"].mass, rel=0.02)

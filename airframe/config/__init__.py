@@ -72,8 +72,7 @@ def _loaded(chain: Sequence[tuple[Path, Written]], settings: Sequence[str]) -> L
     files = tuple(file for file, _ in chain)
     names = [str(file) for file in files]
     design, data = _validated(written, settings, names)
-    as_filed = _if_valid(written, names) if settings and written.data.get(LOG) else None
-    return Loaded(design, files, data, as_filed, _teacher(chain[1:]))
+    return Loaded(design, files, data, _as_filed(design, written, names) if settings else None, _teacher(chain[1:]))
 
 
 def _teacher(chain: Sequence[tuple[Path, Written]]) -> Loaded | None:
@@ -86,11 +85,15 @@ def _teacher(chain: Sequence[tuple[Path, Written]]) -> Loaded | None:
         return None
 
 
-def _if_valid(written: Written, names: list[str]) -> Design | None:
-    try:
-        return _validated(written, (), names)[0]
-    except ConfigError:
+def _as_filed(design: Design, written: Written, names: list[str]) -> Design | None:
+    """The design without settings, if it was weighed and the settings leave its log alone."""
+    if not design.weighed:
         return None
+    try:
+        filed = _validated(written, (), names)[0]
+    except ConfigError:  # only the settings make a design of it
+        return None
+    return filed if filed.weighed == design.weighed else None
 
 
 def dependencies(path: Path | str) -> tuple[Path, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -96,3 +98,48 @@ def test_a_bead_weighs_by_its_length() -> None:
     entry = _statement((part, inertia.polyline(path))).entries[0]
     assert entry.mass_g == pytest.approx(1000 * glue.weight)
     assert entry.volume_mm3 is None
+
+
+def test_drawn_learned_and_weighed_stand_side_by_side() -> None:
+    """What was learned counts; what was on the scale counts more; the drawing's mass stays on record."""
+    pairs = [_block("a", "wing", 0.0), _block("b", "wing", 9.0)]
+    weighed = [Weighed.model_validate({"what": "b", "mass": "5 g"})]
+    a, b = mass.statement([p for p, _ in pairs], [u for _, u in pairs], weighed, [4.4, 4.4]).entries
+    assert (a.drawn_g, a.learned_g, a.weighed_g, a.mass_g, a.basis) == pytest.approx(
+        (4.2, 4.4, None, 4.4, "calculated")
+    )
+    assert (b.drawn_g, b.learned_g, b.weighed_g, b.mass_g, b.basis) == pytest.approx((4.2, 4.4, 5.0, 5.0, "weighed"))
+
+
+def test_what_the_design_states_as_weighed_is_not_learned_away() -> None:
+    """A battery stated as weighed keeps its stated mass."""
+    part, unit = _block("battery", "electrical", 0.0, 118.0)
+    kept = mass.statement([replace(part, basis="weighed")], [unit], (), [117.6]).entries[0]
+    assert (kept.mass_g, kept.learned_g) == (118.0, None)
+
+
+def test_the_whole_is_not_shared_out_among_its_parts() -> None:
+    """Weighing the whole overrides no part, and needs only be no lighter than what was weighed of it."""
+    pairs = [_block("a", "wing", 0.0, 10.0), _block("b", "tail", 1.0, 20.0)]
+    result = _statement(*pairs, weighed=[{"what": "a", "mass": "12 g"}, {"what": "whole", "mass": "40 g"}])
+    assert [entry.mass_g for entry in result.entries] == pytest.approx([12.0, 20.0])
+    with pytest.raises(PartError, match=r"weighed 'whole': 9 g is less than what was weighed of it piece by piece, 12"):
+        _statement(*pairs, weighed=[{"what": "a", "mass": "12 g"}, {"what": "whole", "mass": "9 g"}])
+
+
+def test_pieces_within_pieces() -> None:
+    """A part, then a pattern that holds it, then the group: each leaves what is already weighed alone."""
+    pairs = [_block(name, "wing", i, 10.0) for i, name in enumerate(("rib 1", "rib 2", "rib 3", "skin"))]
+    weighed = [{"what": "wing", "mass": "60 g"}, {"what": "rib *", "mass": "36 g"}, {"what": "rib 1", "mass": "8 g"}]
+    assert [e.mass_g for e in _statement(*pairs, weighed=weighed).entries] == pytest.approx([8.0, 14.0, 14.0, 24.0])
+
+
+def test_a_variant_keeps_what_has_not_changed() -> None:
+    """A part drawn as before weighs what it did, on the scale or learned; a changed one what is thought of it now."""
+    pairs = [_block("a", "wing", 0.0), _block("b", "wing", 9.0)]
+    parts, units = [p for p, _ in pairs], [u for _, u in pairs]
+    before = mass.statement(parts, units, [Weighed.model_validate({"what": "a", "mass": "5 g"})], [4.4, 4.4]).entries
+    larger = [units[0], inertia.box(10.0, 20.0, 60.0)]
+    a, b = mass.statement(parts, larger, learned_g=[4.3, 8.8], before=before).entries
+    assert (a.mass_g, a.basis, a.weighed_g) == pytest.approx((5.0, "weighed", 5.0))
+    assert (b.mass_g, b.basis, b.drawn_g) == pytest.approx((8.8, "calculated", 8.4))
