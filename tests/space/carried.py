@@ -175,6 +175,25 @@ def finish(pen: Pen) -> list[Table]:
 
 
 def weighed(pen: Pen, items: Table) -> list[Table]:
-    """What was put on the scale: a group, a part, an item."""
-    whats = [what for what in ("wing", "tail", "stabiliser", *items) if pen.yes()]
-    return [{"what": what, "mass": pen.mass(40, 250)} for what in whats[:3]]
+    """What was put on the scale: a group, parts, an item, the whole aeroplane."""
+    whats = [what for what in ("wing", "tail", "stabiliser", "wing skin *", *items) if pen.yes(3)]
+    rows = [_piece(pen, what, 40, 250) for what in whats[:3]]
+    if pen.yes(3):
+        rows.append(_piece(pen, "whole", 300, 900) | {"without": [pen.one_of(("stabiliser", "wing rib *", *items))]})
+    return rows
+
+
+def _piece(pen: Pen, what: str, low_g: float, high_g: float) -> Table:
+    return pen.some(
+        {"what": what, "mass": pen.mass(low_g, high_g)},
+        together_with=lambda: [pen.one_of(("fuselage side*", "glue, *", "fin"))],
+        balances_at=lambda: pen.length(50, 500),
+        resolution=lambda: pen.one_of(("0.1 g", "1 g", "0 g")),
+    )
+
+
+def certainty(pen: Pen) -> Table:
+    """How well the builder thinks that numbers are known, to the extremes."""
+    shares = ("0 %", "2 %", "10 %", "100 %")
+    keys = ("sheet", "metal", "line", "weighed_material", "bead", "estimated", "scale_calibration")
+    return {key: pen.one_of(shares) for key in keys if pen.yes()}

@@ -36,6 +36,8 @@ def designs(draw: Draw) -> Table:
         units=lambda: pen.one_of(("metric", "imperial")),
         materials=lambda: carried.materials(pen),
         glue=lambda: {"foam_joint": pen.one_of(("wood glue line", "epoxy fillet"))},
+        stock=lambda: {"sheet_length": pen.length(430, 1300), "sheet_width": pen.length(300, 700)},
+        certainty=lambda: carried.certainty(pen),
         finish=lambda: carried.finish(pen),
         weighed=lambda: carried.weighed(pen, items),
         mesh_angle=lambda: pen.number(0.1, 0.5),
