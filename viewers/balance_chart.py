@@ -27,6 +27,8 @@ MOST_LINES = 8
 """More lines than this cannot be told apart: the design's own case first, then in their order."""
 MARGIN_SHARE = 0.12
 """Room above, below and beside what is drawn."""
+ROUNDING = 1e-9
+"""A tenth is no binary fraction: the third of them is not quite 0.3."""
 
 
 @dataclass(frozen=True)
@@ -162,7 +164,7 @@ def ticks(low: float, high: float, most: int = 9) -> list[str]:
     power = floor(log10(rough))
     factor = next(factor for factor in (1, 2, 5, 10) if factor * 10.0**power >= rough)
     step, decimals = factor * 10.0**power, max(0, -power - (1 if factor == 10 else 0))
-    return [f"{step * i:.{decimals}f}" for i in range(ceil(low / step), floor(high / step) + 1)]
+    return [f"{step * i:.{decimals}f}" for i in range(ceil(low / step - ROUNDING), floor(high / step + ROUNDING) + 1)]
 
 
 def _line(frame: Frame, line: Line) -> str:
