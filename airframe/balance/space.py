@@ -102,7 +102,10 @@ def stretches(body: Any, low: Array, high: Array) -> Intervals:
 
 
 class Surroundings:
-    """What stands about in one aeroplane, optional items included; who asks says which parts are absent."""
+    """What stands about in one aeroplane, optional items included; who asks says which parts are absent.
+
+    Answers are kept, for the cases of one aeroplane ask the same things again and again.
+    """
 
     def __init__(self, pairs: Pairs, parts: Iterable[Part]) -> None:
         self.layout = pairs.aeroplane.layout
@@ -112,6 +115,7 @@ class Surroundings:
         self._names = np.array(list(self.parts))
         self._bounds = pairs.boxes(self.parts.values())
         self._met: dict[tuple[Point, Point, Interval], tuple[Obstacle, ...]] = {}
+        self._hit: dict[bytes, set[str]] = {}
 
     def bounds(self, name: str) -> Array:
         """Lowest and highest corner of a part, (6,)."""
@@ -120,11 +124,11 @@ class Surroundings:
 
     def is_clear(self, box: Array, absent: frozenset[str]) -> bool:
         """Whether a box (6,) meets no part, a touch at its sides, above and below left out."""
-        return not any(
-            stretches(self._pairs.body(part), box[:3], box[3:])
-            for part in self._near(box[:3], box[3:])
-            if part.name not in absent
-        )
+        key = box.tobytes()
+        if key not in self._hit:
+            near = self._near(box[:3], box[3:])
+            self._hit[key] = {part.name for part in near if stretches(self._pairs.body(part), box[:3], box[3:])}
+        return self._hit[key] <= absent
 
     def obstacles(self, size: Point, centre: Point, reach: Interval, absent: frozenset[str]) -> tuple[Obstacle, ...]:
         """What a box meets on its way along x with its middle in `reach`, at the butt and water line of `centre`.
