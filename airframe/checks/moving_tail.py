@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from math import ceil, cos, degrees, floor, inf, radians, sin
 
 from airframe import units
-from airframe.checks.changes import Change, length_text, round_up, settings
+from airframe.checks.changes import Change, altered, length_text, round_up, settings
 from airframe.checks.control_surfaces import SEARCH_MM, Tail
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.pairs import NOISE_MM3, Pairs, judged
 from airframe.checks.sweeps import Nearest
+from airframe.drawing import PartError
+from airframe.layout import Layout
+from airframe.parts import tail as tail_parts
 from airframe.parts.tail_lines import tail_lines
+from airframe.schema.design import Design
 
 SPARE_MM = 0.5
 """What a remedy leaves beyond the gap."""
@@ -125,13 +129,7 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
         change = Change(("tail", "rudder", "root_clearance_mm"), clearance)
         text = f"cut the rudder off {length_text(clearance, design.units)} above the stabiliser"
         yield Remedy(text, settings([change], design.units))
-    sweep_mm = rudder_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0
-    split = round_up(2.0 * (sweep_mm + gap + SPARE_MM), design.units)
-    beside = split / 2.0 + layout.design.material(design.tail.horns.material).thickness_mm
-    if split < design.tail.stabiliser.span_mm / 2.0 and abs(design.tail.horns.elevator_butt_line_mm) > beside:
-        changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]
-        text = f"split the elevator, with {length_text(split, design.units)} between its halves for the rudder"
-        yield Remedy(text, settings(changes, design.units))
+    yield from _split(design, rudder_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0)
     allowed = 0
     for whole in range(floor(degrees(up))):
         if judged(tail.between([radians(whole)]).meeting, gap) != "pass":
@@ -140,6 +138,20 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
     if allowed:
         change = Change(("tail", "elevator", "throw_up_rad"), radians(allowed))
         yield Remedy(f"limit the elevator's throw up to {allowed} deg", settings([change], design.units))
+
+
+def _split(design: Design, half_mm: float) -> Iterator[Remedy]:
+    """Halves of an elevator as far from the centre plane as the rudder swings, and the gap; if they can be drawn."""
+    split = round_up(2.0 * (half_mm + design.limits.moving.gap_mm + SPARE_MM), design.units)
+    changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]
+    if split >= design.tail.stabiliser.span_mm / 2.0:
+        return
+    try:
+        tail_parts.parts(Layout(altered(design, *changes)))
+    except PartError:
+        return
+    text = f"split the elevator, with {length_text(split, design.units)} between its halves for the rudder"
+    yield Remedy(text, settings(changes, design.units))
 
 
 def risen_mm(chord_mm: float, reach_mm: float, angle_rad: float) -> float:
