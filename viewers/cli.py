@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import checks, pictures, study, weights
+from viewers.commands import balance, checks, pictures, study, weights
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -90,6 +90,7 @@ for command in (
     weights.weigh,
     checks.check,
     checks.compare,
+    balance.balance,
     pictures.picture,
     pictures.export,
     weights.schema,

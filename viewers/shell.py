@@ -77,16 +77,15 @@ class Bench:
         """The aeroplane of a config that was read."""
         from airframe.model import Aeroplane
 
-        return Aeroplane(loaded.design, self.store, self.tell.step)
+        return Aeroplane.loaded(loaded, self.store, self.tell.step)
 
     def findings(self, loaded: Loaded, aeroplane: Aeroplane) -> tuple[Finding, ...]:
         """Every finding, remedies tried. Raises PartError."""
         from airframe.checks import whole
         from airframe.config import from_dict
-        from airframe.model import Aeroplane
 
         def rebuild(settings: Sequence[str]) -> Aeroplane:
-            return Aeroplane(from_dict(loaded.data, settings), self.store)
+            return aeroplane.changed(from_dict(loaded.data, settings))
 
         return whole.run(aeroplane, rebuild, self.tell.check)
 

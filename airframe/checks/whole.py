@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from airframe.checks import fit, ground, making, moving, propeller
+from airframe.checks import balance, fit, ground, making, moving, propeller
 from airframe.checks.finding import WORST_FIRST, Finding, Remedy
 from airframe.model import Aeroplane
 
@@ -15,6 +15,7 @@ Rebuild = Callable[[Sequence[str]], Aeroplane]
 Progress = Callable[[str, int, int], None]
 
 CHECKS: tuple[tuple[str, Check], ...] = (
+    ("balance", balance.findings),
     ("standing and tipping over", ground.findings),
     ("propeller clearance", propeller.findings),
     ("fit", fit.findings),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import start
+from tests.benchmarks import balance, pairs, start
 
-for benchmark in (start,):
+for benchmark in (start, pairs, balance):
     for ratio in benchmark.ratios():
         print(ratio, flush=True)

@@ -321,3 +321,13 @@ def test_a_second_weigh_loads_nothing_heavy(run, config: Path, cache: Path) -> N
     assert not loaded_by("weigh", config, cache=cache) & set(HEAVY)
     heavier = ("weigh", config, "--json", "--set", "equipment.battery.mass=140 g")
     assert not loaded_by(*heavier, cache=cache) & set(HEAVY)
+
+
+def test_balance_says_where_each_battery_may_sit(run, tmp_path: Path) -> None:
+    """Both batteries of the redesign have their row, the chart is SVG, the JSON form one object."""
+    chart = tmp_path / "balance.svg"
+    result = run("balance", CONFIGS / "teasel-mk2.toml", "--chart", chart)
+    assert result.exit_code == 0, result.output
+    assert "2-cell" in result.stdout and "3-cell" in result.stdout and "ballast" in result.stdout
+    assert chart.read_text("utf-8").lstrip().startswith("<svg")
+    assert isinstance(json.loads(run("balance", CONFIGS / "teasel-mk2.toml", "--json").stdout), dict)
