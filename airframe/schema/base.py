@@ -40,9 +40,9 @@ class Table(BaseModel):
     )
 
 
-def default(text: str) -> Any:
-    """The value of a key that is left out, written as a builder would write it."""
-    return Field(default=text)
+def default(text: str, **bounds: float) -> Any:
+    """The value of a key that is left out, written as a builder would; bounds as for a pydantic Field."""
+    return Field(default=text, **bounds)  # type: ignore[call-overload]
 
 
 def _reader(dimension: units.Dimension) -> Callable[[object], object]:

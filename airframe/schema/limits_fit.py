@@ -27,7 +27,7 @@ class MovingLimits(Table):
 
     gap_mm: Length = default("1 mm")
     """Least gap of a moving part from everything but its hinge, through its full throw; our choice."""
-    step_rad: Angle = Field(default="5 deg", gt=0.0, le=0.53)
+    step_rad: Angle = default("5 deg", gt=0.0, le=0.53)
     """Largest step of the sweep through the throw."""
 
 
