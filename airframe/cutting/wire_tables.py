@@ -38,9 +38,11 @@ class Elevation:
     bends: tuple[int, ...]
     """Their numbers, from 1; none for a straight wire."""
     middle: tuple[Point2, ...]
-    """The centre line, its start at (0, 0) and setting out to the right as far as it shows."""
+    """The centre line, its start at (0, 0), the longest straight beside these bends running level to the right."""
     edges: tuple[tuple[Point2, ...], ...]
     """The drawn edges of the wire, closed."""
+    bend_middles: tuple[Point2, ...]
+    """The middle of every bend of the wire, as it shows here."""
     is_whole: bool
     """Whether the whole wire lies in this plane."""
 
@@ -86,8 +88,7 @@ def _turn(before: Bend | None, bend: Bend) -> float:
     """By the right-hand rule about the way the wire runs on from the bend before: clockwise as one looks along it."""
     if before is None:
         return 0.0
-    way = np.cross(before.axis, before.end - before.centre)
-    way = way / np.linalg.norm(way)
+    way = _unit(np.cross(before.axis, before.end - before.centre))
     turn = atan2(float(np.cross(before.axis, bend.axis) @ way), float(before.axis @ bend.axis))
     return pi if turn < -pi + 1e-9 else turn
 
@@ -101,22 +102,25 @@ def _elevations(line: CentreLine, diameter_mm: float) -> list[Elevation]:
                 break
         else:
             planes.append([number])
-    points = _sampled(line)
     if not planes:
-        return [_elevation(points, line.way, _square_to(line.way), (), diameter_mm, True)]
+        return [_elevation(line, line.way, _square_to(line.way), (), diameter_mm, True)]
     made = []
     for plane in planes:
-        bend = line.bends[plane[0]]
-        way = np.cross(bend.axis, bend.start - bend.centre)
+        axis = line.bends[plane[0]].axis
+        beside = [leg for number in plane for leg in line.legs()[number : number + 2]]
+        start, end = max(beside, key=lambda leg: float(np.linalg.norm(leg[1] - leg[0])))
         numbers = tuple(number + 1 for number in plane)
-        made.append(_elevation(points, way / np.linalg.norm(way), bend.axis, numbers, diameter_mm, len(planes) == 1))
+        made.append(_elevation(line, _unit(end - start), axis, numbers, diameter_mm, len(planes) == 1))
     return made
 
 
+def _unit(vector: Array) -> Array:
+    unit: Array = vector / np.linalg.norm(vector)
+    return unit
+
+
 def _square_to(way: Array) -> Array:
-    other = np.cross(way, np.eye(3)[int(np.argmin(np.abs(way)))])
-    square: Array = other / np.linalg.norm(other)
-    return square
+    return _unit(np.cross(way, np.eye(3)[int(np.argmin(np.abs(way)))]))
 
 
 def _sampled(line: CentreLine) -> Array:
@@ -134,13 +138,18 @@ def _sampled(line: CentreLine) -> Array:
 
 
 def _elevation(
-    points: Array, along: Array, normal: Array, bends: tuple[int, ...], diameter_mm: float, is_whole: bool
+    line: CentreLine, along: Array, normal: Array, bends: tuple[int, ...], diameter_mm: float, is_whole: bool
 ) -> Elevation:
     import shapely
 
-    up = np.cross(normal, along)
-    flat = np.round(np.column_stack([(points - points[0]) @ along, (points - points[0]) @ up]), 6)
-    drawn = shapely.LineString(flat).buffer(diameter_mm / 2.0, cap_style="flat", quad_segs=16)
+    def seen(points: Array) -> tuple[Point2, ...]:
+        offsets = points - line.start
+        flat = np.round(np.column_stack([offsets @ along, offsets @ np.cross(normal, along)]), 6)
+        return tuple((float(x), float(y)) for x, y in flat)
+
+    middle = seen(_sampled(line))
+    drawn = shapely.LineString(middle).buffer(diameter_mm / 2.0, cap_style="flat", quad_segs=16)
     rings = [ring for area in getattr(drawn, "geoms", [drawn]) for ring in (area.exterior, *area.interiors)]
     edges = tuple(tuple((float(x), float(y)) for x, y in ring.coords) for ring in rings)
-    return Elevation(bends, tuple((float(x), float(y)) for x, y in flat), edges, is_whole)
+    corners = seen(np.array([bend.middle for bend in line.bends]).reshape(-1, 3))
+    return Elevation(bends, middle, edges, corners, is_whole)

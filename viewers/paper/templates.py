@@ -1,0 +1,126 @@
+"""Writes the templates of an aeroplane into a folder: PDF to print, DXF and SVG for machines, a shopping list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from airframe import units
+from airframe.cutting.papers import PAPERS, PaperName, Tiling, tiling
+from airframe.cutting.plan import SECONDS, CuttingPlan, plan
+from airframe.cutting.sheets import Sheet
+from airframe.drawing import Point2
+from airframe.writing import WriteError, write_whole
+from viewers.paper.drawing import Drawing
+from viewers.paper.dxf import dxf
+from viewers.paper.key_page import key_pages
+from viewers.paper.notes import notes
+from viewers.paper.pdf import Book
+from viewers.paper.sheet_drawing import sheet_drawing
+from viewers.paper.svg import svg
+from viewers.paper.wire_drawing import wire_drawing
+
+if TYPE_CHECKING:
+    from airframe.model import Aeroplane
+
+PDF = "templates.pdf"
+SHOPPING = "shopping-list.txt"
+INK_ROOM_MM = 1.0
+"""Printed round what is to be cut, at least."""
+
+
+def write_templates(
+    aeroplane: Aeroplane,
+    folder: Path,
+    paper: PaperName = "a4",
+    seconds: float = SECONDS,
+    seed: int = 0,
+    tell: Callable[[str], None] = lambda _: None,
+) -> list[Path]:
+    """Write everything that is needed to cut the aeroplane's parts; the folder is made if need be.
+
+    The PDF comes first among the returned paths. Nothing is written before everything is made. The same
+    seed and seconds give the same files, byte for byte. Raises PartError for what no stock takes, WriteError.
+    """
+    design = aeroplane.design
+    worked_out = plan(design, aeroplane.parts, seconds, seed, tell)
+    tell("drawing the sheets")
+    drawings = [sheet_drawing(sheet, worked_out.numbers(), design.units) for sheet in worked_out.sheets]
+    wires = wire_drawing(worked_out.wires, design.units)
+    tell("writing")
+    contents = {PDF: pdf(worked_out, drawings, wires, paper, design.units)}
+    for drawing in [*drawings, *([wires] if wires else [])]:
+        contents[f"{drawing.name}.dxf"] = dxf(drawing)
+        contents[f"{drawing.name}.svg"] = svg(drawing)
+    contents[SHOPPING] = shopping_list(worked_out, design.units).encode()
+    _make(folder)
+    for name, data in contents.items():
+        write_whole(folder / name, data)
+    return [folder / name for name in contents]
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        message = f"cannot make the folder {folder}: {(error.strerror or str(error)).lower()}"
+        raise WriteError(message) from error
+
+
+def pdf(
+    worked_out: CuttingPlan, drawings: list[Drawing], wires: Drawing | None, paper: PaperName, system: units.System
+) -> bytes:
+    """Key, sheets, wires and notes in one file."""
+    book = Book(worked_out.name)
+    words_on = PAPERS["a4" if paper == "plot" else paper]
+    numbers = worked_out.numbers()
+    tiled = [
+        (drawing, _tiled(drawing, paper), _numbered(sheet, numbers))
+        for drawing, sheet in zip(drawings, worked_out.sheets, strict=True)
+    ]
+    if wires is not None:
+        tiled.append((wires, _tiled(wires, paper), []))
+    key_pages(book, worked_out.name, words_on, tiled)
+    for drawing, parted, _ in tiled:
+        book.tiles(drawing, parted)
+    notes(book, worked_out, words_on, system)
+    return book.bytes()
+
+
+def _numbered(sheet: Sheet, numbers: dict[str, int]) -> list[tuple[str, Point2]]:
+    import shapely
+
+    middles = [
+        (pattern.name, shapely.Polygon(pattern.outline.flattened()).representative_point())
+        for pattern in sheet.patterns
+    ]
+    return [(str(numbers[name]), (float(point.x), float(point.y))) for name, point in middles]
+
+
+def _tiled(drawing: Drawing, paper: PaperName) -> Tiling:
+    """Pages that show something to cut; the sheet's own edge and its name are no reason to print."""
+    import shapely
+
+    x0, y0, x1, y1 = drawing.ink()
+    counted = [curve for curve in drawing.curves if curve.layer == "CUT"] or list(drawing.curves)
+    shapes = [
+        shapely.Polygon(curve.flattened()) if curve.is_closed else shapely.LineString(curve.flattened())
+        for curve in counted
+    ]
+    box = (x0 - INK_ROOM_MM, y0 - INK_ROOM_MM, x1 + INK_ROOM_MM, y1 + INK_ROOM_MM)
+    if paper == "plot" or not any(curve.layer == "CUT" for curve in drawing.curves):
+        box = drawing.box
+    return tiling(box, paper, lambda window: bool(shapely.intersects(shapes, shapely.box(*window)).any()))
+
+
+def shopping_list(worked_out: CuttingPlan, system: units.System) -> str:
+    """The shopping list as plain text."""
+    rows = [f"{worked_out.name}: shopping list", "Masses: what ends up in the aeroplane, by the drawing."]
+    for heading in dict.fromkeys(item.heading for item in worked_out.shopping):
+        rows += ["", heading]
+        for item in worked_out.shopping:
+            if item.heading == heading:
+                mass = units.mass(item.mass_g, system)
+                rows.append(f"  {item.quantity:>9}  {item.what:<52} {mass:>9}  {item.note}".rstrip())
+    return "\n".join([*rows, ""])
