@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from airframe.cutting.papers import Paper, Tiling
 from airframe.drawing import Point2
 from viewers.paper.drawing import FAR_MM, LAYERS, STYLES, Drawing
-from viewers.paper.notes import BODY_MM, TITLE_MM, Writer
 from viewers.paper.pdf import Book
+from viewers.paper.writer import BODY_MM, TITLE_MM, Writer
 
 NUMBER_MM = 2.0
 TILE_MM = 3.0
