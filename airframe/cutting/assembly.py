@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
-from airframe.cutting.shopping import amount
+from airframe.cutting.amounts import amount
 from airframe.drawing import Bead, Part
 from airframe.parts.common import GLUE
 from airframe.schema.design import Design

@@ -10,6 +10,7 @@ from math import tan
 import numpy as np
 
 from airframe.axes import Array
+from airframe.cutting.amounts import score_runs
 from airframe.cutting.loops import Motion, bounds, grown, pushed
 from airframe.cutting.marks import Face, Kind, Mark, glued_lines, looks, marks
 from airframe.drawing import Loop, Panel, Part, Point2, loop
@@ -140,7 +141,11 @@ def _pattern(part: Part, panel: Panel, found: list[Mark], allowance_mm: float) -
         pencil.append(PencilLine((*finished, finished[0]), "trim to this line", "trim", False))
         outline = _with_allowance(outline, allowance_mm)
     depth = score_depth_mm(panel.thickness_mm)
-    scores = tuple(ScoreLine(s.start, s.end, s.angle_rad, depth, face == "outer") for s in panel.scores)
+    scores = tuple(
+        ScoreLine(start, end, one.angle_rad, depth, face == "outer")
+        for one, runs in zip(panel.scores, score_runs(panel), strict=True)
+        for start, end in runs
+    )
     bevels, way = tuple(_bevels(panel, face, reach)), looks(part, panel, face)
     drawn = Pattern(part, face, outline, panel.holes, scores, bevels, tuple(pencil), way)
     return _laid_down(drawn, part.place.is_mirrored != (face == "inner"))

@@ -5,18 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil, pi
+from math import ceil
 from typing import Literal
 
-import numpy as np
-
 from airframe import units
-from airframe.bends import centre_line
+from airframe.cutting.amounts import drawn_mass_g
 from airframe.cutting.lengths import Length, Stick
 from airframe.cutting.sheets import Sheet
 from airframe.cutting.wire_tables import WireTable
-from airframe.drawing import Bead, Block, Film, Panel, Part, Revolved, Rod, Shape, Wire
-from airframe.folding import fold
+from airframe.drawing import Bead, Film, Part
 
 Heading = Literal["sheet", "wire and wood", "glue, thread and bands", "paint, filler and tape", "ready-made"]
 
@@ -126,38 +123,5 @@ def _plain_name(part: Part) -> str:
     return re.sub(r"( (left|right|\d+))+$", "", part.name)
 
 
-# --- by the drawing -----------------------------------------------------------------------------------------
-
-
 def _mass(parts: Iterable[Part]) -> float:
     return sum(drawn_mass_g(part) for part in parts)
-
-
-def drawn_mass_g(part: Part) -> float:
-    """What a part weighs by its drawing, or as the design states it; no solid is built for it."""
-    return part.mass_g if part.mass_g is not None else amount(part.shape) * part.material.weight
-
-
-def amount(shape: Shape) -> float:
-    """mm^3 of a solid (a panel's grooves and bevels left in), mm of a bead, mm^2 of a film: exact from the drawing."""
-    if isinstance(shape, Panel):
-        return shape.area() * shape.thickness_mm
-    if isinstance(shape, Wire):
-        return centre_line(shape).length() * pi * shape.diameter_mm**2 / 4.0
-    if isinstance(shape, Block):
-        return float(np.prod(shape.size))
-    if isinstance(shape, Rod):
-        return shape.length_mm * pi * (shape.diameter_mm**2 - shape.bore_mm**2) / 4.0
-    if isinstance(shape, Bead):
-        steps = (np.diff(np.array(path), axis=0) for path in shape.paths)
-        return float(sum(np.linalg.norm(step, axis=1).sum() for step in steps))
-    if isinstance(shape, Film):
-        return fold(shape.panel).area(shape.face)
-    return _turned_volume(shape)
-
-
-def _turned_volume(shape: Revolved) -> float:
-    """Area of the profile times the way of its centroid (Pappus)."""
-    x, r = np.array(shape.profile).T
-    x1, r1 = np.roll(x, -1), np.roll(r, -1)
-    return float(abs(((r + r1) * (x * r1 - x1 * r)).sum()) * pi / 3.0)
