@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable
 from functools import cached_property
 from math import cos
 
-from airframe.axes import Place
+from airframe.checks.changes import Change, altered
 from airframe.checks.pairs import Pairs, is_solid
 from airframe.checks.sweeps import NOTHING, Nearest, at_angle, steps, sweep, tightest
-from airframe.drawing import Part
+from airframe.drawing import Part, PartError
+from airframe.layout import Layout
+from airframe.parts import tail
+from airframe.parts.common import TAIL
 from airframe.parts.tail_lines import HingeLine, hinge_lines
+from airframe.schema.design import Design
 from airframe.schema.equipment import PushRod
 
 ELEVATOR = ("elevator", "elevator right", "elevator left", "elevator horn", "elevator joiner")
@@ -26,42 +30,47 @@ FLUSH_MM = 0.02
 class Tail:
     """Elevator and rudder with what is fastened to them, and everything that stays still."""
 
-    def __init__(self, pairs: Pairs) -> None:
+    def __init__(self, pairs: Pairs, design: Design, parts: Iterable[Part]) -> None:
         self.pairs = pairs
-        self.design = pairs.aeroplane.design
-        solid = [part for part in pairs.aeroplane.parts if is_solid(part)]
-        rods = [name for name, item in self.design.equipment.items() if isinstance(item, PushRod)]
+        self.design = design
+        solid = [part for part in parts if is_solid(part)]
+        rods = [name for name, item in design.equipment.items() if isinstance(item, PushRod)]
         self.parts = {
             "elevator": [part for part in solid if part.name in ELEVATOR],
             "rudder": [part for part in solid if part.name in RUDDER],
         }
         self.still = [part for part in solid if part.name not in (*ELEVATOR, *RUDDER, *rods)]
 
+    def with_changes(self, *changes: Change) -> Tail | None:
+        """The tail drawn again with changes to its own tables, all else as it is; None if it cannot be drawn."""
+        design = altered(self.design, *changes)
+        try:
+            drawn = tail.parts(Layout(design))
+        except PartError:
+            return None
+        return Tail(self.pairs, design, [*(part for part in self.still if part.group != TAIL), *drawn])
+
     @cached_property
     def hinges(self) -> dict[str, HingeLine]:
         """The hinge lines of "elevator" and "rudder"."""
-        return hinge_lines(self.pairs.aeroplane.layout)
+        return hinge_lines(Layout(self.design))
 
     def throw(self, name: str) -> tuple[float, float]:
         """Lowest and highest angle as the hinge line counts: elevator down and up, rudder left and right."""
-        tail = self.design.tail
+        elevator, rudder = self.design.tail.elevator, self.design.tail.rudder
         if name == "elevator":
-            return -tail.elevator.throw_down_rad, tail.elevator.throw_up_rad
-        return -tail.rudder.throw_rad, tail.rudder.throw_rad
+            return -elevator.throw_down_rad, elevator.throw_up_rad
+        return -rudder.throw_rad, rudder.throw_rad
 
     def angles(self, name: str) -> list[float]:
         """The steps of a surface's sweep."""
         return steps(*self.throw(name), self.design.limits.moving.step_rad)
 
-    def nearest(self, name: str, angles: list[float], aft_mm: float = 0.0) -> Nearest:
-        """The tightest moment against everything that stays still, with the tail moved aft for a trial."""
-        hinge = self.hinges[name]
-        moving = [_aft(part, aft_mm) for part in self.parts[name]]
-        x, y, z = hinge.point
-        hinge = HingeLine((x + aft_mm, y, z), hinge.axis)
+    def nearest(self, name: str, angles: list[float]) -> Nearest:
+        """The tightest moment of a surface and what is fastened to it against everything that stays still."""
+        hinge, moving, still = self.hinges[name], self.parts[name], self.still
         sheets = [part for part in moving if part.name not in ATTACHED]
         attached = [part for part in moving if part.name in ATTACHED]
-        still = [_aft(part, aft_mm) if part.name in FIXED else part for part in self.still]
         others = [part for part in still if part.name not in FIXED]
         search = max(SEARCH_MM, self.design.limits.moving.gap_mm)
         found = [
@@ -86,8 +95,3 @@ class Tail:
             hinge, moving = self.hinges["elevator"], self.parts["elevator"]
             found.append(sweep(self.pairs, moving, hinge, elevator_rad, rudder, search, angle))
         return tightest(found)
-
-
-def _aft(part: Part, by_mm: float) -> Part:
-    where: Place = part.place.moved(by_mm) if by_mm else part.place
-    return replace(part, place=where)

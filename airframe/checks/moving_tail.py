@@ -6,14 +6,11 @@ from collections.abc import Iterator
 from math import ceil, cos, degrees, floor, inf, radians, sin
 
 from airframe import units
-from airframe.checks.changes import Change, altered, length_text, round_up, settings
+from airframe.checks.changes import Change, length_text, round_up, settings
 from airframe.checks.control_surfaces import SEARCH_MM, Tail
 from airframe.checks.finding import Finding, Remedy, Verdict
-from airframe.checks.pairs import NOISE_MM3, Pairs, judged
+from airframe.checks.pairs import NOISE_MM3, ROUNDING_MM, Pairs, judged
 from airframe.checks.sweeps import Nearest
-from airframe.drawing import PartError
-from airframe.layout import Layout
-from airframe.parts import tail as tail_parts
 from airframe.parts.tail_lines import tail_lines
 from airframe.schema.design import Design
 
@@ -26,7 +23,7 @@ SOURCE = "geometry, stiff parts; our choice: limits.moving.gap"
 
 def findings(pairs: Pairs) -> list[Finding]:
     """Elevator, rudder, and the two against each other."""
-    tail = Tail(pairs)
+    tail = Tail(pairs, pairs.aeroplane.design, pairs.aeroplane.parts)
     return [_swing(tail, "elevator"), _swing(tail, "rudder"), _together(tail)]
 
 
@@ -70,9 +67,10 @@ def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
     group = next((part.group for part in tail.still if part.name == near.other), "")
     if group in ("fuselage", "landing gear"):
         for aft in range(1, int(FURTHEST_AFT_MM) + 1):
-            if judged(tail.nearest(name, tail.angles(name), float(aft)).meeting, limit + SPARE_MM) == "pass":
-                text = f"move the whole tail {units.length(aft, system)} aft"
-                yield Remedy(text, settings(_tail_aft(tail.design.tail, float(aft)), system))
+            changes = _tail_aft(tail.design, float(aft))
+            trial = tail.with_changes(*changes)
+            if trial and judged(trial.nearest(name, trial.angles(name)).meeting, limit + ROUNDING_MM) == "pass":
+                yield Remedy(f"move the whole tail {units.length(aft, system)} aft", settings(changes, system))
                 break
     throw = _throw_that_passes(tail, name, near.angle_rad)
     if throw:
@@ -83,9 +81,9 @@ def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
         yield Remedy(text, settings([change], system))
 
 
-def _tail_aft(tail: object, aft_mm: float) -> list[Change]:
+def _tail_aft(design: Design, aft_mm: float) -> list[Change]:
     return [
-        Change(("tail", name, "station_mm"), round(getattr(tail, name).station_mm + aft_mm, 2))
+        Change(("tail", name, "station_mm"), round(getattr(design.tail, name).station_mm + aft_mm, 2))
         for name in ("stabiliser", "fin")
     ]
 
@@ -129,7 +127,7 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
         change = Change(("tail", "rudder", "root_clearance_mm"), clearance)
         text = f"cut the rudder off {length_text(clearance, design.units)} above the stabiliser"
         yield Remedy(text, settings([change], design.units))
-    yield from _split(design, rudder_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0)
+    yield from _split(tail, rudder_mm * sin(design.tail.rudder.throw_rad) + lines.thickness_mm / 2.0)
     allowed = 0
     for whole in range(floor(degrees(up))):
         if judged(tail.between([radians(whole)]).meeting, gap) != "pass":
@@ -140,15 +138,12 @@ def _together_remedies(tail: Tail) -> Iterator[Remedy]:
         yield Remedy(f"limit the elevator's throw up to {allowed} deg", settings([change], design.units))
 
 
-def _split(design: Design, half_mm: float) -> Iterator[Remedy]:
+def _split(tail: Tail, half_mm: float) -> Iterator[Remedy]:
     """Halves of an elevator as far from the centre plane as the rudder swings, and the gap; if they can be drawn."""
+    design = tail.design
     split = round_up(2.0 * (half_mm + design.limits.moving.gap_mm + SPARE_MM), design.units)
     changes = [Change(("tail", "elevator", "split"), True), Change(("tail", "elevator", "split_gap_mm"), split)]
-    if split >= design.tail.stabiliser.span_mm / 2.0:
-        return
-    try:
-        tail_parts.parts(Layout(altered(design, *changes)))
-    except PartError:
+    if split >= design.tail.stabiliser.span_mm / 2.0 or tail.with_changes(*changes) is None:
         return
     text = f"split the elevator, with {length_text(split, design.units)} between its halves for the rudder"
     yield Remedy(text, settings(changes, design.units))

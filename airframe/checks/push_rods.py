@@ -82,11 +82,15 @@ def _hooked_into(pairs: Pairs, item: PushRod) -> set[str]:
 
 
 def _remedies(layout: Layout, item: PushRod, near: set[str]) -> Iterator[Remedy]:
-    """Wider windows in formers and larger exits, all in one; a notch where a former's window cannot do it."""
+    """Wider windows in formers and larger exits, all in one; a notch where a former's window cannot do it.
+
+    Nothing is proposed for a rod that meets something else besides.
+    """
     system = layout.design.units
     room = item.diameter_mm / 2.0 + layout.design.limits.moving.gap_mm + SPARE_MM
     changes: list[Change] = []
     words: list[str] = []
+    others = set(near)
     for i, former in enumerate(layout.design.fuselage.formers):
         name = inside.former_name(former.name)
         rim = _rim(layout, item, former.station_mm, room) if name in near else inf
@@ -95,6 +99,7 @@ def _remedies(layout: Layout, item: PushRod, near: set[str]) -> Iterator[Remedy]
             place = f"butt line {units.length(y, system)}, water line {units.length(z, system)}"
             yield Remedy(f"file a notch {units.length(2.0 * room, system)} wide into {name} at {place}")
             return
+        others.discard(name)
         if rim < inf:
             changes.append(Change(("fuselage", "formers", i, "rim_mm"), round_down(rim, system)))
             words.append(f"cut {name} out to a rim of {changes[-1].written(system)}")
@@ -102,8 +107,9 @@ def _remedies(layout: Layout, item: PushRod, near: set[str]) -> Iterator[Remedy]
         wider = _opened(layout, item, opening, room) if _is_cut_by(near, opening) else {}
         changes += [Change(("fuselage", "openings", i, edge), value) for edge, value in wider.items()]
         if wider:
+            others = {name for name in others if not _is_cut_by({name}, opening)}
             words.append(f"enlarge the {opening.name}")
-    if changes and _can_be_cut(layout, changes):
+    if changes and not others and _can_be_cut(layout, changes):
         yield Remedy(" and ".join(words), settings(changes, system))
 
 
