@@ -156,3 +156,13 @@ def test_weighing_makes_surer(files: Path) -> None:
     weighed = Aeroplane.loaded(read(files / "first.toml"), STORE).sureness
     assert 0.0 < weighed.mass_g.sigma < 0.2 * bare.mass_g.sigma
     assert 0.0 < weighed.balance_mm[0].sigma < bare.balance_mm[0].sigma
+
+
+def test_a_log_is_not_inherited(files: Path) -> None:
+    """What was weighed and swung was the first one: the redesign has neither, and knows whose log it learns from."""
+    swung = '[[swung]]\naxis = "yaw"\nstring_length = "1 m"\nstring_spacing = "300 mm"\ntime = "21 s"\n'
+    (files / "first.toml").write_text(BARE + LOG + swung)
+    second = read(files / "second.toml")
+    assert (second.design.weighed, second.design.swung) == ((), ())
+    assert second.base is not None
+    assert (len(second.base.design.weighed), len(second.base.design.swung)) == (3, 1)

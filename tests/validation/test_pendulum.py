@@ -7,6 +7,7 @@ middle, m l^2 / 3 about its end; disk m r^2 / 2 (OpenStax University Physics 1, 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import cos, pi, radians, sin, sqrt
 
 import numpy as np
@@ -19,9 +20,8 @@ ROD_G, ROD_MM = 120.0, 600.0
 DISK_G, DISK_MM = 250.0, 150.0
 
 
-def motion_period(acceleration: object, amplitude: float, steps: int = 40_000) -> float:
+def motion_period(acceleration: Callable[[float, float], float], amplitude: float, steps: int = 40_000) -> float:
     """Period of a swing from rest at the amplitude: time to reach the middle, four times; classical Runge-Kutta."""
-    assert callable(acceleration)
     angle, rate, step, clock = amplitude, 0.0, 2.0e-4, 0.0
     for _ in range(steps):
         k1 = (rate, acceleration(angle, rate))
