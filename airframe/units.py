@@ -111,7 +111,8 @@ _SPELLINGS = {
     "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "kilogram": "kg", "kilograms": "kg",
     "ounce": "oz", "ounces": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
     "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
-    "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "hour": "h", "hours": "h", "newton": "N", "newtons": "N",
+    "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "hour": "h", "hours": "h",
+    "newton": "N", "newtons": "N",
 }  # fmt: skip
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
