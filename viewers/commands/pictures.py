@@ -43,7 +43,7 @@ def picture(config: Path, settings: tuple[str, ...], no_cache: bool, output: Pat
 
 
 def _drawn(aeroplane: Aeroplane, is_page: bool, view: Any, pixels: tuple[int, int] | None, tell: Ticker) -> bytes:
-    from viewers.scene import stage
+    from viewers.staging import stage
 
     scene = stage(aeroplane)
     tell("drawing")
@@ -73,7 +73,7 @@ def _size(text: str | None) -> tuple[int, int] | None:
 def export(config: Path, settings: tuple[str, ...], no_cache: bool, output: Path) -> None:
     """Write CONFIG for other programs: .step (one named solid a part), .stl (one mesh) or .glb."""
     from viewers import files
-    from viewers.scene import stage
+    from viewers.staging import stage
 
     files.check_ending(output)
     with Ticker() as tell:

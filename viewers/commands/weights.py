@@ -6,10 +6,14 @@ import json
 import shutil
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from viewers.shell import Ticker, bold, reads_config, weighed_aeroplane
+
+if TYPE_CHECKING:
+    from airframe.model import Aeroplane
 
 
 @click.command(short_help="Write a commented starter config.")
@@ -33,25 +37,60 @@ def schema() -> None:
 @click.command(short_help="Show the weight statement.")
 @reads_config
 @click.option("--all", "every", is_flag=True, help="Show every part, each joint of glue included.")
+@click.option("--sure", is_flag=True, help="Show how sure the figures are, the weighing log, and what to weigh next.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of tables.")
-def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, as_json: bool) -> None:
+def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, sure: bool, as_json: bool) -> None:
     """Show the weight statement of CONFIG: mass, balance point, inertia, and what they are made of."""
-    from viewers import tables, terminal
-
     with Ticker(not as_json) as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
         _ = aeroplane.statement
     if as_json:
-        click.echo(json.dumps(tables.as_json(aeroplane)))
-        return
+        from viewers import sure_json, tables
+
+        certainty = {"certainty": sure_json.as_json(aeroplane)} if sure else {}
+        click.echo(json.dumps({**tables.as_json(aeroplane), **certainty}))
+    elif sure:
+        _tell_sureness(aeroplane, every)
+    else:
+        _tell_weights(aeroplane, every)
+
+
+def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
+    from viewers import tables, terminal
+
     listing = tables.parts_table(aeroplane) if every else tables.group_table(aeroplane)
     click.echo(bold(aeroplane.design.name))
     click.echo(terminal.headline_text(tables.headlines(aeroplane), bold))
     click.echo(f"  balance point: {tables.balance_point(aeroplane)}\n")
     width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     click.echo(terminal.table_text(listing, bold, width) + "\n")
+    if aeroplane.has_learned:
+        from viewers import sure_tables
+
+        click.echo(terminal.table_text(sure_tables.groups_table(aeroplane), bold) + "\n")
     click.echo(terminal.table_text(tables.inertia_table(aeroplane), bold) + "\n")
     for note in tables.notes(aeroplane):
         click.echo(note)
+    click.echo("how sure, and what to weigh next: airframe weigh --sure")
     if not every:
         click.echo("every part: airframe weigh --all")
+
+
+def _tell_sureness(aeroplane: Aeroplane, every: bool) -> None:
+    from viewers import sure_tables, terminal
+
+    click.echo(bold(aeroplane.design.name))
+    click.echo(terminal.headline_text(sure_tables.headlines(aeroplane), bold))
+    found = (
+        sure_tables.sure_table(aeroplane),
+        sure_tables.parts_table(aeroplane) if every else sure_tables.groups_table(aeroplane),
+        sure_tables.log_table(aeroplane),
+        sure_tables.materials_table(aeroplane),
+        sure_tables.swings_table(aeroplane),
+        sure_tables.next_table(aeroplane),
+    )
+    for table in found:
+        if table is not None and table.rows:
+            click.echo("\n" + terminal.table_text(table, bold))
+    for remark in sure_tables.remarks(aeroplane):
+        click.echo(f"\n{remark}")
