@@ -14,8 +14,9 @@ from viewers.annotations import ball
 from viewers.labels import Taken, label
 from viewers.palette import BALANCE, INK, INK_SOFT
 from viewers.posture import Posture, posture
-from viewers.scene import Scene, stage
+from viewers.scene import Scene
 from viewers.sheets import FINE, Sheet, png
+from viewers.staging import stage
 from viewers.stand_marks import balance, breaks, contacts, ground, tipping, track
 from viewers.studio import Studio
 from viewers.views import FRONT, THREE_QUARTER, Frame, Margins, View, extent_mm, framed, largest_scale

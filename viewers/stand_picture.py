@@ -15,8 +15,9 @@ from viewers.finding_tables import Card, cards
 from viewers.labels import Taken
 from viewers.palette import INK, INK_SOFT, LOOKS, PAPER_SHADE
 from viewers.posture import Posture, posture
-from viewers.scene import Scene, stage
+from viewers.scene import Scene
 from viewers.sheets import Sheet, png
+from viewers.staging import stage
 from viewers.stand_marks import FAILS, PASSES, breaks
 from viewers.stand_views import from_ahead, from_line, from_side
 from viewers.studio import PictureError, Studio

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 import os
 import sys
+from collections.abc import Sequence
 from functools import cached_property
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
@@ -13,8 +14,8 @@ import numpy as np
 
 from airframe.axes import Array
 from viewers.edges import inked
-from viewers.palette import DISC, INK, LOOKS
-from viewers.scene import Scene
+from viewers.palette import DISC, INK, LOOKS, Tint
+from viewers.scene import Body, Scene
 from viewers.views import Frame
 
 if TYPE_CHECKING:
@@ -86,22 +87,12 @@ class Studio:
         return plotter
 
     def _add_bodies(self, plotter: Any) -> None:
-        import pyvista
-
-        for look in self.scene.legend:
-            bodies = [body for body in self.scene.bodies if body.look == look]
-            if not bodies:
-                continue
-            starts = np.cumsum([0, *(len(body.vertices) for body in bodies)])
-            faces = np.vstack([body.faces + start for body, start in zip(bodies, starts, strict=False)])
-            mesh = pyvista.PolyData.from_regular_faces(np.vstack([body.vertices for body in bodies]), faces)
-            tint = LOOKS[look]
-            actor = plotter.add_mesh(
-                mesh, color=tint.colour, opacity=tint.opacity, ambient=AMBIENT, diffuse=DIFFUSE, lighting=True
-            )
-            # Faces stand back a hair, so that the edges drawn on them are not half swallowed.
-            actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
-            actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(1.0, 1.0)
+        # Faces stand back a hair, and coats half a hair, so that what is drawn on them is not half swallowed.
+        for bodies, back in ((self.scene.bodies, 1.0), (self.scene.coats, -1.0)):
+            for look in self.scene.legend:
+                alike = [body for body in bodies if body.look == look]
+                if alike:
+                    _add_surface(plotter, alike, LOOKS[look], back)
 
     def _add_edges(self, plotter: Any) -> list[tuple[Any, float]]:
         edges = np.concatenate(
@@ -128,6 +119,20 @@ class Studio:
         plotter.add_mesh(mesh, color=DISC, opacity=0.10, lighting=False)
         dashes = np.stack([rim[:-1], rim[1:]], axis=1)[np.arange(len(rim) - 1) % 4 != 3]
         self._lines.append((_add_segments(plotter, dashes, DISC), 1.2))
+
+
+def _add_surface(plotter: Any, bodies: Sequence[Body], tint: Tint, back: float) -> None:
+    """Bodies of one colour; where faces coincide, those with the greater `back` are taken for the further ones."""
+    import pyvista
+
+    starts = np.cumsum([0, *(len(body.vertices) for body in bodies)])
+    faces = np.vstack([body.faces + start for body, start in zip(bodies, starts, strict=False)])
+    mesh = pyvista.PolyData.from_regular_faces(np.vstack([body.vertices for body in bodies]), faces)
+    actor = plotter.add_mesh(
+        mesh, color=tint.colour, opacity=tint.opacity, ambient=AMBIENT, diffuse=DIFFUSE, lighting=True
+    )
+    actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
+    actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(back, back)
 
 
 def _add_segments(plotter: Any, segments: Array, colour: str, opacity: float = 1.0) -> Any:

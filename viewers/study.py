@@ -9,7 +9,7 @@ from pathlib import Path
 from airframe.writing import WriteError, write_whole
 from viewers import finding_tables, report, stills, tables, turnable
 from viewers.report import Subject
-from viewers.scene import stage
+from viewers.staging import stage
 
 __all__ = ["REPORT", "Subject", "study"]
 

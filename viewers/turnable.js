@@ -58,7 +58,8 @@
       const geometry = indexed.toNonIndexed();
       geometry.computeVertexNormals();
       const material = new THREE.MeshLambertMaterial({
-        color: colour(part.colour), side: THREE.DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+        color: colour(part.colour), side: THREE.DoubleSide, polygonOffset: true,
+        polygonOffsetFactor: part.coats ? 1 : 2, polygonOffsetUnits: part.coats ? 1 : 4,
       });
       solid = new THREE.Mesh(geometry, material);
       solid.userData.number = number;
@@ -289,7 +290,7 @@
     const spot = new THREE.Vector2(
       ((event.clientX - box.left) / box.width) * 2 - 1, 1 - ((event.clientY - box.top) / box.height) * 2);
     ray.setFromCamera(spot, camera);
-    const solids = parts.filter((part) => part.solid && part.group.visible).map((part) => part.solid);
+    const solids = parts.filter((part) => part.solid && part.group.visible && !part.data.coats).map((part) => part.solid);
     const hit = ray.intersectObjects(solids, false)[0];
     return hit ? hit.object.userData.number : null;
   }
@@ -354,7 +355,7 @@
   });
   document.querySelectorAll("[data-group]").forEach((box) => {
     box.addEventListener("change", () => {
-      for (const part of parts) if (part.data.group === box.dataset.group) part.group.visible = box.checked;
+      showGroups();
       draw();
     });
   });
@@ -373,6 +374,13 @@
     showSizes();
     draw();
   });
+
+  // A coat goes with the part that it lies on.
+  function showGroups() {
+    const isOn = {};
+    document.querySelectorAll("[data-group]").forEach((box) => { isOn[box.dataset.group] = box.checked; });
+    for (const part of parts) part.group.visible = isOn[part.data.group] && isOn[part.data.coats || part.data.group];
+  }
 
   // Dimensions are those of the whole: pulled apart, it has none.
   function showSizes() {

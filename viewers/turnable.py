@@ -66,7 +66,7 @@ def model(scene: Scene, weights: dict[str, str]) -> dict[str, Any]:
     """Everything the page draws, ready for JSON: arrays are base64 of little-endian numbers, mm."""
     points = scene.points()
     return {
-        "parts": [*map(_body, scene.bodies), *map(_line, scene.lines), *map(_item, scene.unseen)],
+        "parts": [*map(_body, scene.bodies), *map(_line, scene.lines), *_coats(scene)],
         "balance": {"point": scene.balance_point.point, "text": scene.balance_point.text(0, 1, 2)},
         "contacts": [{"name": m.name, "point": m.point} for m in scene.markers if m.kind == "contact"],
         "dimensions": _dimensions(scene.dimensions, points),
@@ -97,14 +97,27 @@ def _item(part: Item) -> dict[str, Any]:
 
 
 def _body(body: Body) -> dict[str, Any]:
-    edges = inked(body.vertices, body.faces)
+    return {**_surface(body), "edges": _floats(inked(body.vertices, body.faces))}
+
+
+def _surface(body: Body) -> dict[str, Any]:
     return {
         **_item(body),
         "positions": _floats(body.vertices),
         "index": base64.b64encode(np.ascontiguousarray(body.faces, "<u4").tobytes()).decode("ascii"),
-        "edges": _floats(edges),
         "centre": body.vertices.mean(axis=0).round(2).tolist(),
     }
+
+
+def _coats(scene: Scene) -> list[dict[str, Any]]:
+    """Coats go where the part under them goes, and are seen when it is; pointing at one points at the part."""
+    bodies = {body.name: body for body in scene.bodies}
+    made = []
+    for coat in scene.coats:
+        under = bodies.get(coat.on or "", coat)
+        centre = under.vertices.mean(axis=0).round(2).tolist()
+        made.append({**_surface(coat), "centre": centre, "coats": under.group})
+    return made
 
 
 def _line(line: Line) -> dict[str, Any]:
@@ -139,7 +152,7 @@ def _dimensions(dimensions: tuple[Dimension, ...], points: Array) -> list[dict[s
 
 
 def _groups(scene: Scene, weights: dict[str, str]) -> list[dict[str, Any]]:
-    items = (*scene.bodies, *scene.lines, *scene.unseen)
+    items = (*scene.bodies, *scene.lines, *scene.coats)
     names = dict.fromkeys(item.group for item in items)
     return [
         {

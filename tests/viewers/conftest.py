@@ -9,7 +9,8 @@ import pytest
 from airframe.model import Aeroplane
 from tests.designs import plain
 from tests.fittings import MOTOR, PROPELLER, gear_data
-from viewers.scene import Scene, stage
+from viewers.scene import Scene
+from viewers.staging import stage
 
 BATTERY = {
     "kind": "battery",

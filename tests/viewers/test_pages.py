@@ -53,7 +53,7 @@ def test_page_holds_the_meshes_exactly(scene: Scene) -> None:
 def test_page_lists_every_part_for_keyboard_and_reader(scene: Scene) -> None:
     """Each part is a button that can take the focus; the canvas and the check boxes are named."""
     page = turnable.page(scene)
-    assert page.count('<button type="button" data-part=') == len(scene.bodies) + len(scene.lines) + len(scene.unseen)
+    assert page.count('<button type="button" data-part=') == len(scene.bodies) + len(scene.lines) + len(scene.coats)
     assert re.search(r'<canvas[^>]*tabindex="0"[^>]*aria-label="[^"]+"', page)
     assert all("aria-label" in tag for tag in re.findall(r"<input [^>]*data-group[^>]*>", page))
 

@@ -9,7 +9,8 @@ from airframe.axes import Array
 from airframe.drawing import Bead, Film, Wire
 from airframe.model import Aeroplane
 from tests.designs import plain
-from viewers.scene import Scene, behind_leading_edge, stage
+from viewers.scene import Body, Scene
+from viewers.staging import behind_leading_edge, stage
 
 
 def signed_volume(vertices: Array, faces: Array) -> float:
@@ -18,13 +19,20 @@ def signed_volume(vertices: Array, faces: Array) -> float:
     return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
 
 
+def normals(body: Body) -> Array:
+    """A vector square to each face, out of the side from which it runs counter-clockwise, twice as long as its area."""
+    a, b, c = (body.vertices[body.faces[:, k]] for k in range(3))
+    crossed: Array = np.cross(b - a, c - a)
+    return crossed
+
+
 def test_every_entry_is_staged_once(aeroplane: Aeroplane, scene: Scene) -> None:
     """Bodies, lines and films together are the weight statement's entries, each once."""
-    staged = [item.name for item in (*scene.bodies, *scene.lines, *scene.unseen)]
+    staged = [item.name for item in (*scene.bodies, *scene.lines, *scene.coats)]
     assert sorted(staged) == sorted(part.name for part in aeroplane.parts)
     by_name = {part.name: part.shape for part in aeroplane.parts}
     assert all(isinstance(by_name[line.name], Bead) for line in scene.lines)
-    assert [item.name for item in scene.unseen] == [p.name for p in aeroplane.parts if isinstance(p.shape, Film)]
+    assert [item.name for item in scene.coats] == [p.name for p in aeroplane.parts if isinstance(p.shape, Film)]
 
 
 def test_every_face_looks_outward(aeroplane: Aeroplane, scene: Scene) -> None:
@@ -96,9 +104,35 @@ def test_without_gear_or_motor_nothing_is_invented() -> None:
 
 
 def test_legend_names_only_what_is_drawn(scene: Scene) -> None:
-    """The paint on the fin has no shape to show, so it is not in the legend; foam is."""
-    assert "paint" not in scene.legend
+    """Foam comes first, paint is there for the fin's coat; nothing on this aeroplane is clear sheet."""
     assert scene.legend[0] == "foam"
+    assert "paint" in scene.legend and "clear" not in scene.legend
+
+
+def test_coats_cover_what_they_weigh_by(aeroplane: Aeroplane, scene: Scene) -> None:
+    """Half the cross products of each coat's triangles add up to the area that the weight statement takes."""
+    areas = {entry.part.name: entry.amount for entry in aeroplane.statement.entries}
+    for coat in scene.coats:
+        area = np.linalg.norm(normals(coat), axis=1).sum() / 2.0
+        assert area == pytest.approx(areas[coat.name], rel=1e-9), coat.name
+
+
+def test_a_coat_lies_on_its_part_and_faces_outward(scene: Scene) -> None:
+    """The fin's outer face is its left one: the paint lies in that plane, its triangles look to the left."""
+    coat = next(coat for coat in scene.coats if coat.on == "fin")
+    fin = next(body for body in scene.bodies if body.name == "fin")
+    np.testing.assert_allclose(coat.vertices[:, 1], fin.vertices[:, 1].min(), atol=1e-5)
+    assert (normals(coat)[:, 1] < 0.0).all()
+
+
+def test_tape_on_the_left_is_the_mirror_image_of_the_right(scene: Scene) -> None:
+    """Corners and outward normals of the two coats differ in the sign of y; a strip covers no whole part."""
+    coats = {coat.name: coat for coat in scene.coats}
+    name = next(name for name in coats if name.startswith("tape") and name.endswith(" right"))
+    right, left = coats[name], coats[name.removesuffix("right") + "left"]
+    np.testing.assert_allclose(left.vertices * (1, -1, 1), right.vertices, atol=1e-6)
+    np.testing.assert_allclose(normals(left) * (1, -1, 1), normals(right), atol=1e-6)
+    assert right.on is None
 
 
 @pytest.mark.parametrize(
