@@ -24,8 +24,6 @@ AIR_G_MM3 = 1.225e-6
 """Density of air at sea level, ICAO standard atmosphere."""
 STRING_SHARE_OF_SPACING = 3.0
 """Strings proposed this many times as long as they are apart, so that the twist stays a small swing (our choice)."""
-PERIOD_WANTED_S = 1.5
-"""Slow enough to count by eye, quick enough not to die out (our choice)."""
 
 
 @dataclass(frozen=True)
@@ -70,9 +68,13 @@ def bifilar_inertia(time: Reading, mass: Reading, length: Reading, spacing: Read
 
 
 def bifilar_proposal(inertia: float, mass: float) -> tuple[float, float]:
-    """Length and spacing of the strings, mm, that give a period easily timed: PERIOD_WANTED_S, L = 3 d."""
-    ratio = 16.0 * pi**2 * STRING_SHARE_OF_SPACING * inertia / (mass * GRAVITY_MM_S2 * PERIOD_WANTED_S**2)
-    return STRING_SHARE_OF_SPACING * ratio, ratio
+    """Length and spacing of the strings, mm, that fit a room and swing at a pace that is easily counted.
+
+    Strings two radii of gyration apart twist in the period of a simple pendulum of their length, T = 2 pi sqrt(L / g):
+    with k^2 = I / m and d = 2 k, 4 pi / d sqrt(k^2 L / g) loses d and k. Length: STRING_SHARE_OF_SPACING.
+    """
+    spacing = 2.0 * sqrt(inertia / mass)
+    return STRING_SHARE_OF_SPACING * spacing, spacing
 
 
 # --- one pivot ---------------------------------------------------------------------------------------------

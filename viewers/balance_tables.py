@@ -9,10 +9,12 @@ from math import degrees
 from airframe import units
 from airframe.balance.answers import Answer, State
 from airframe.balance.intervals import Intervals
+from airframe.balance.lever import moved_by_mm
 from airframe.balance.remedies import remedies
 from airframe.balance.target import Target
 from airframe.balance.whole import Balances
 from airframe.schema.design import Design
+from airframe.sure.propagation import Estimate, chance_of_reaching
 from airframe.units import System
 from viewers.tables import Column, Headline, Row, Table, inertia_number, length_number, mass_number
 
@@ -82,6 +84,30 @@ def cases_table(found: Balances, system: System) -> Table:
     unit = _unit(system)
     columns = (Column("battery, items"), Column(f"free {unit}"), Column(f"in balance {unit}"), Column("as it is now"))
     return Table("stations for the battery's middle", columns, rows)
+
+
+def chances_table(found: Balances, sigma_mm: float) -> Table:
+    """How likely each case balances as it is now, and how likely some free station of its tray brings it in.
+
+    `sigma_mm` is the standard uncertainty of the balance point's station, taken to be the same in every case.
+    """
+    rows = []
+    for answer in found.answers:
+        window = answer.target.window_mm
+        now = Estimate(answer.now.cg_mm[0], sigma_mm).chance_within(*window)
+        chance = 0.0
+        if answer.usable:
+            ends = (answer.usable[0][0], answer.usable[-1][1])
+            reach = [_balance_mm(answer, station) for station in ends]
+            chance = chance_of_reaching(sigma_mm, (reach[0], reach[1]), window)
+        rows.append(Row((answer.case.name, f"{100.0 * now:.0f}", f"{100.0 * chance:.0f}")))
+    columns = (Column("battery, items"), Column("as it is now %", "right"), Column("somewhere on its tray %", "right"))
+    return Table("chance that the finished aeroplane balances in range", columns, tuple(rows))
+
+
+def _balance_mm(answer: Answer, station_mm: float) -> float:
+    moved = moved_by_mm(answer.case.body.mass, answer.now.mass_g, station_mm - answer.now.station_mm)
+    return answer.now.cg_mm[0] + moved
 
 
 def _stations(intervals: Intervals, system: System) -> str:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import degrees
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from airframe import units
+from airframe.axes import Array
 from airframe.materials import Material
 from airframe.sure.causes import Cause
 from airframe.sure.propagation import Estimate
@@ -50,8 +54,8 @@ def headlines(aeroplane: Aeroplane) -> tuple[Headline, ...]:
     )
 
 
-def sure_table(aeroplane: Aeroplane) -> Table:
-    """Mass, balance point and inertia: value, standard uncertainty, 95 % interval."""
+def sure_table(aeroplane: Aeroplane, overturn: Callable[[Array], float] | None = None) -> Table:
+    """Mass, balance point, inertia and, given its function, the overturn angle: value, uncertainty, 95 % interval."""
     system, sure = aeroplane.design.units, aeroplane.sureness
     mass, length = ("oz", "in") if system == "imperial" else ("g", "mm")
     rows = [_estimate_row(f"mass {mass}", sure.mass_g, mass_number, system)]
@@ -60,6 +64,9 @@ def sure_table(aeroplane: Aeroplane) -> Table:
     unit = "oz in²" if system == "imperial" else "g m²"
     for name, moment in zip(("roll", "pitch", "yaw"), sure.inertia_g_mm2, strict=True):
         rows.append(_estimate_row(f"{name} inertia {unit}", moment, inertia_number, system))
+    if overturn is not None:
+        angle = sure.of_balance(lambda point: degrees(overturn(np.array(point))))
+        rows.append(_estimate_row("overturn angle deg", angle, lambda value, _: f"{value:.1f}", system))
     columns = (Column("figure"), Column("value", "right"), Column("± 1 sigma", "right"), Column("95 %", "right"))
     return Table("how sure", columns, tuple(rows))
 

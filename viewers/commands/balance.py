@@ -42,6 +42,9 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
         table = make(found, design.units)
         if table.rows:
             click.echo("\n" + terminal.table_text(table, bold))
+    if found.answers:
+        chances = balance_tables.chances_table(found, aeroplane.sureness.balance_mm[0].sigma)
+        click.echo("\n" + terminal.table_text(chances, bold))
     for advice in balance_tables.advice(found, design):
         click.echo(f"\n{bold(advice.case)}: {advice.text}")
         for line in advice.settings:

@@ -77,20 +77,24 @@ def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
 
 
 def _tell_sureness(aeroplane: Aeroplane, every: bool) -> None:
-    from viewers import sure_tables, terminal
+    from airframe.checks.balance import overturn_of
+    from viewers import sure_tables, swing_tables, terminal
 
     click.echo(bold(aeroplane.design.name))
     click.echo(terminal.headline_text(sure_tables.headlines(aeroplane), bold))
     found = (
-        sure_tables.sure_table(aeroplane),
+        sure_tables.sure_table(aeroplane, overturn_of(aeroplane)),
         sure_tables.parts_table(aeroplane) if every else sure_tables.groups_table(aeroplane),
         sure_tables.log_table(aeroplane),
         sure_tables.materials_table(aeroplane),
         sure_tables.swings_table(aeroplane),
         sure_tables.next_table(aeroplane),
+        swing_tables.swing_table(aeroplane),
     )
     for table in found:
         if table is not None and table.rows:
             click.echo("\n" + terminal.table_text(table, bold))
     for remark in sure_tables.remarks(aeroplane):
         click.echo(f"\n{remark}")
+    error = 100.0 * swing_tables.relative_error(aeroplane)
+    click.echo(f"\n{swing_tables.CAUTION}; timed by hand, ten swings leave {error:.1f} % of the inertia unsure")
