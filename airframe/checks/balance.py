@@ -11,6 +11,7 @@ from airframe.balance.remedies import remedies
 from airframe.balance.whole import Balances, balances
 from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
+from airframe.checks.pairs import PairCache
 from airframe.checks.standing import standing
 from airframe.checks.tipping import worst_overturn_rad
 from airframe.model import Aeroplane
@@ -37,9 +38,9 @@ def overturn_of(aeroplane: Aeroplane) -> Overturn | None:
         return None
 
 
-def findings(aeroplane: Aeroplane) -> list[Finding]:
-    """The range now, the reach of each case, and the balance sideways."""
-    found, design = balances(aeroplane), aeroplane.design
+def findings(aeroplane: Aeroplane, cache: PairCache | None = None) -> list[Finding]:
+    """The range now, the reach of each case, and the balance sideways. A cache that is kept saves unchanged pairs."""
+    found, design = balances(aeroplane, cache=cache), aeroplane.design
     reach = [_reach(one, design) for one in found.answers]
     if not reach:
         text = "Whether a battery can bring the balance point into range does not apply: no battery is fitted."

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from airframe.checks import balance, fit, ground, making, moving, propeller
 from airframe.checks.finding import WORST_FIRST, Finding, Remedy
+from airframe.checks.pairs import PairCache
 from airframe.model import Aeroplane
 
 Check = Callable[[Aeroplane], list[Finding]]
@@ -14,14 +16,17 @@ Rebuild = Callable[[Sequence[str]], Aeroplane]
 """Makes the same design with --set lines (KEY=VALUE) applied; ValueError where that is no design."""
 Progress = Callable[[str, int, int], None]
 
-CHECKS: tuple[tuple[str, Check], ...] = (
-    ("balance", balance.findings),
-    ("standing and tipping over", ground.findings),
-    ("propeller clearance", propeller.findings),
-    ("fit", fit.findings),
-    ("moving parts", moving.findings),
-    ("making", making.findings),
-)
+
+def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
+    """Every check by its name; those that ask what meets what share what they have measured of pairs of parts."""
+    return (
+        ("balance", partial(balance.findings, cache=cache)),
+        ("standing and tipping over", ground.findings),
+        ("propeller clearance", propeller.findings),
+        ("fit", partial(fit.findings, cache=cache)),
+        ("moving parts", partial(moving.findings, cache=cache)),
+        ("making", partial(making.findings, cache=cache)),
+    )
 
 
 def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress | None = None) -> tuple[Finding, ...]:
@@ -31,9 +36,10 @@ def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress
     turn their finding to pass are kept.
     """
     result: list[Finding] = []
-    for number, (name, check) in enumerate(CHECKS):
+    asked = checks(PairCache())
+    for number, (name, check) in enumerate(asked):
         if progress is not None:
-            progress(name, number, len(CHECKS))
+            progress(name, number, len(asked))
         for finding in check(aeroplane):
             result.append(_tried(finding, check, rebuild) if rebuild is not None else finding)
     return tuple(sorted(result, key=lambda finding: (WORST_FIRST.index(finding.verdict), finding.code)))
