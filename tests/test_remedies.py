@@ -1,0 +1,125 @@
+"""Every remedy, applied as --set lines, turns its finding to pass: on the demos and on variants of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from airframe import config
+from airframe.checks import whole
+from airframe.checks.finding import Finding
+from airframe.checks.pairs import PairCache
+from airframe.model import Aeroplane
+from airframe.starter import starter_text
+from airframe.store import MemoryStore
+
+CONFIGS = Path(__file__).parent.parent / "configs"
+STORE = MemoryStore()
+DEMOS = ("teasel-mk1", "teasel-mk2", "plover")
+VARIANTS = (
+    ("teasel-mk2", ["gear.track=140 mm", "gear.axle_station=215 mm"]),
+    ("teasel-mk2", ["fuselage.width=74 mm", "tail.elevator.hinge.bevel=10 deg", "wing.mounting.reinforcement=none"]),
+    ("teasel-mk2", ["equipment.propeller.diameter=12 in", "equipment.battery.station=70 mm", "gear.bend_radius=2 mm"]),
+    ("plover", ["gear.track=6 in", "equipment.motor.shaft_length=0.45 in", "tail.rudder.root_clearance=0.1 in"]),
+    ("plover", ["gear.arrangement=none", "fuselage.firewall.doubler_material=none"]),
+)
+
+
+def _loaded(name: str, settings: Sequence[str] = ()) -> config.Loaded:
+    return config.read(CONFIGS / f"{name}.toml", settings)
+
+
+def _unmended(loaded: config.Loaded) -> tuple[int, list[str]]:
+    """How many remedies were tried, and those that did not turn their finding to pass."""
+    aeroplane = Aeroplane.loaded(loaded, STORE)
+
+    def rebuild(settings: Sequence[str]) -> Aeroplane:
+        return aeroplane.changed(config.from_dict(loaded.data, settings))
+
+    tried, unmended = 0, []
+    for _, check in whole.checks(PairCache()):
+        for finding in check(aeroplane):
+            for remedy in (remedy for remedy in finding.remedies if remedy.settings):
+                tried += 1
+                if not whole.mends(finding, remedy, check, rebuild):
+                    unmended.append(f"{finding.code}: {remedy.text}")
+    return tried, unmended
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_remedies_mend_the_demos(name: str) -> None:
+    """On each demo as filed."""
+    tried, unmended = _unmended(_loaded(name))
+    assert tried > 0 and unmended == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "settings"), VARIANTS)
+def test_remedies_mend_variants(name: str, settings: list[str]) -> None:
+    """On demos that somebody has spoilt: tippy, narrow, under-built, with too large a propeller."""
+    tried, unmended = _unmended(_loaded(name, settings))
+    assert tried > 0 and unmended == []
+
+
+def _findings(name: str) -> dict[str, Finding]:
+    loaded = _loaded(name)
+    return {finding.code: finding for finding in whole.run(Aeroplane.loaded(loaded, STORE))}
+
+
+def test_the_prototype_fails_what_its_builder_wrote_down_and_the_redesign_passes() -> None:
+    """Teasel Mk 1 tips over and its camera does not fit; nothing else fails; Mk 2 passes both and fails nothing."""
+    before, after = _findings("teasel-mk1"), _findings("teasel-mk2")
+    failing = {code.partition(":")[0] for code, finding in before.items() if finding.verdict == "fail"}
+    assert {"ground.overturn", "fit.inside"} <= failing <= {"ground.overturn", "fit.inside", "ground.battery"}
+    assert before["fit.inside: camera"].verdict == "fail"
+    assert after["ground.overturn"].verdict == after["fit.inside: camera"].verdict == "pass"
+    assert not [code for code, finding in after.items() if finding.verdict == "fail"]
+
+
+def test_the_starter_fails_nothing() -> None:
+    """Who starts from the starter starts from an aeroplane that stands, clears, fits and can be made."""
+    design = config.from_text(starter_text("First Light"))
+    findings = whole.run(Aeroplane(design, STORE))
+    assert [finding.code for finding in findings if finding.verdict == "fail"] == []
+
+
+def _slow_flyer(width: str, track: str, height: str) -> Aeroplane:
+    """A plain slow flyer on two wheels and a tail wheel, all alike but for fuselage, track and legs."""
+    from tests.designs import plain_data
+
+    data = plain_data()
+    data["fuselage"]["width"] = width
+    data["gear"] = {
+        "track": track,
+        "axle_station": "110 mm",
+        "height": height,
+        "wheel": {"diameter": "50 mm", "width": "15 mm", "mass": "8 g"},
+        "plate": {"from_station": "80 mm", "to_station": "120 mm"},
+        "tail_wheel": {
+            "wheel": {"diameter": "20 mm", "width": "6 mm", "mass": "2 g"},
+            "axle_station": "580 mm",
+            "pivot_station": "560 mm",
+            "height": "40 mm",
+        },
+    }
+    data["equipment"] = {
+        "battery": {"kind": "battery", "mass": "100 g", "size": ["60 mm", "30 mm", "18 mm"], "station": "40 mm",
+                    "water_line": "-35 mm"},
+        "motor": {"kind": "motor", "mass": "50 g", "diameter": "28 mm", "length": "30 mm"},
+    }  # fmt: skip
+    return Aeroplane(config.from_dict(data), STORE)
+
+
+def test_outspread_legs_cure_a_tippy_slow_flyer() -> None:
+    """Common practice, no source: a 2 in fuselage with close wheels is tippy; 3 in with outspread legs is not."""
+    from airframe.checks import ground
+
+    def overturn(aeroplane: Aeroplane) -> Finding:
+        return next(finding for finding in ground.findings(aeroplane) if finding.code == "ground.overturn")
+
+    narrow = overturn(_slow_flyer("2 in", "4.5 in", "5.2 in"))
+    wide = overturn(_slow_flyer("3 in", "10 in", "5.6 in"))
+    assert narrow.verdict == "fail"
+    assert wide.verdict == "pass"
