@@ -20,11 +20,11 @@ from tests.space.designs import designs, slips
 
 FEW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 """The same examples at every run; the slow tests take others every time."""
-MANY = settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
+MANY = settings(max_examples=600, deadline=None, suppress_health_check=list(HealthCheck))
 ALWAYS_DRAWN = (
-    "wing", "centre rib", "rib", "tape", "stabiliser", "elevator", "fin", "rudder", "fuselage side", "splice",
-    "firewall", "gear", "main leg", "main wheel", "strut", "fairing", "tail wheel", "nose wheel", "skid", "rubber band",
-    "front wing dowel", "rear wing dowel",
+    "wing", "centre rib", "rib", "tape", "stabiliser", "elevator", "fin", "rudder", "fuselage side", "side ",
+    "firewall", "gear", "main leg", "main wheel", "main gear strut", "leg fairing", "tail wheel", "nose wheel", "skid", "rubber band",
+    "front wing dowel", "rear wing dowel", "front dowel", "rear dowel",
 )  # fmt: skip
 """What names of parts begin with that no config gives."""
 KEPT = MemoryStore()
@@ -62,7 +62,7 @@ def _named(value: Any) -> Iterator[str]:
         for key, inner in value.items():
             yield from _named(inner)
             if key in ("name", "what", "on") and isinstance(inner, str) and inner:
-                yield from (inner, f"former {inner}", f"opening {inner}", f"weighed '{inner}'", f"finish '{inner}'")
+                yield from (inner, f"former {inner}", f"opening {inner}", f"weighed '{inner}", f"finish '{inner}'")
         yield from (key for key in value.get("equipment", {}) if key)
     elif isinstance(value, (list, tuple)):
         for inner in value:
