@@ -45,10 +45,10 @@ def sticks(parts: Iterable[Part]) -> list[Stick]:
         if part.material.look != "wood":
             continue
         if isinstance(part.shape, Rod):
-            made.append(Stick(part, f"{part.shape.diameter_mm:g} mm round", part.shape.length_mm))
+            made.append(Stick(part, f"{part.shape.diameter_mm:.3g} mm round", part.shape.length_mm))
         elif isinstance(part.shape, Block):
             low, middle, length = sorted(part.shape.size)
-            made.append(Stick(part, f"{middle:g} x {low:g} mm", length))
+            made.append(Stick(part, f"{middle:.3g} x {low:.3g} mm", length))
     return made
 
 
@@ -62,7 +62,7 @@ def lengths(made: Sequence[Stick], wires: Sequence[WireTable], stock: Stock) -> 
         of = f"{stick.part.material.name}, {stick.section}"
         pieces.setdefault((of, stock.stick_length_mm), []).append((stick.part.name, stick.length_mm))
     for wire in wires:
-        of = f"{wire.part.material.name}, {wire.diameter_mm:g} mm"
+        of = f"{wire.part.material.name}, {wire.diameter_mm:.3g} mm"
         pieces.setdefault((of, stock.wire_length_mm), []).append((wire.part.name, wire.cut_mm))
     return [length for (of, whole), cuts in pieces.items() for length in _filled(of, whole, cuts)]
 

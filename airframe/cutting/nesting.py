@@ -17,9 +17,9 @@ from numpy.typing import NDArray
 
 from airframe.axes import Array
 
-CELL_MM = 2.0
-LARGEST_GRID = 250_000
-"""Cells at most; a larger sheet gets larger cells."""
+CELL_MM = 0.5
+GRID_CELLS = 100_000
+"""About how many cells the largest sheet is parted into; a small sheet gets small cells, down to CELL_MM."""
 CELLS_PER_SECOND = 20e6
 """Grid cells searched in a nominal second: the search is bounded by this count and not by the clock, so that it ends
 the same way on every machine. About what one core of a laptop does (measured once)."""
@@ -127,7 +127,7 @@ class _Table:
     def __init__(self, pieces: Sequence[Piece], bins: Sequence[Bin], gap_mm: float) -> None:
         self._pieces, self._bins, self._gap_mm = pieces, bins, gap_mm
         largest = max(one.length_mm * one.width_mm for one in bins)
-        self._cell_mm: float = max(CELL_MM, (largest / LARGEST_GRID) ** 0.5)
+        self._cell_mm: float = max(CELL_MM, (largest / GRID_CELLS) ** 0.5)
         self._masks: dict[tuple[bytes, int], Mask] = {}
         self.cells_searched = 0.0
 

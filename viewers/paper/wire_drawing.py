@@ -49,7 +49,7 @@ def _left(text: str, x: float, y: float) -> Text:
 
 def _words(wire: WireTable, elevation: Elevation, system: units.System) -> list[str]:
     """What the wire is, and how far this elevation is true."""
-    name = f"{wire.part.name}: {wire.part.material.name} {wire.diameter_mm:g} mm, cut {wire.cut_mm:.1f} mm"
+    name = f"{wire.part.name}: {wire.part.material.name} {wire.diameter_mm:.3g} mm, cut {wire.cut_mm:.1f} mm"
     if not elevation.bends:
         return [f"{name}, straight"]
     radius = f"bends of {units.length(wire.inside_radius_mm, system)} inside radius"
