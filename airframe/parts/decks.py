@@ -13,7 +13,7 @@ from airframe.drawing import Loop, Panel, Part, PartError, points3, rectangle
 from airframe.layout import Layout
 from airframe.materials import Material
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, adhesive, both_sides_paths, joint
+from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, at_least, at_most, both_sides_paths, joint
 from airframe.parts.deck_runs import Run, Strip, inner_line, runs, strip
 from airframe.parts.side_openings import EDGE_MM, LID_GAP_MM
 from airframe.schema.fuselage import Deck, Opening
@@ -105,11 +105,12 @@ def _hole(piece: Piece, opening: Opening) -> Loop:
     """The opening in the strip's drawing. Raises PartError where it does not lie well inside the strip."""
     a, b, name = opening.from_station_mm, opening.to_station_mm, f"opening {opening.name}"
     first, last = piece.run.from_mm + EDGE_MM, piece.run.to_mm - EDGE_MM
-    if a < first or b > last:
-        raise PartError(name, f"crosses an end of {piece.name}; keep it between station {first:.1f} and {last:.1f} mm")
+    if a < first - SLACK_MM or b > last + SLACK_MM:
+        between = f"station {at_least(first)} and {at_most(last)} mm"
+        raise PartError(name, f"crosses an end of {piece.name}; keep it between {between}")
     half = float(piece.strip.clipped(a, b).half_mm.min()) - EDGE_MM
-    if max(abs(opening.low_mm), abs(opening.high_mm)) > half:
-        raise PartError(name, f"breaks out of {piece.name}; keep it within {half:.1f} mm of the centre plane")
+    if max(abs(opening.low_mm), abs(opening.high_mm)) > half + SLACK_MM:
+        raise PartError(name, f"breaks out of {piece.name}; keep it within {at_most(half)} mm of the centre plane")
     across = _across(piece, opening)
     along = (piece.strip.along_mm(a), piece.strip.along_mm(b))
     return rectangle(across[0], along[0], across[1], along[1], opening.corner_radius_mm)

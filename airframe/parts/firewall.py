@@ -9,7 +9,7 @@ from airframe.axes import Array
 from airframe.drawing import Loop, Panel, Part, PartError, circle, rectangle
 from airframe.layout import Edge, Layout
 from airframe.parts import firewall_ties, inside
-from airframe.parts.common import FUSELAGE, across, adhesive, joint
+from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, at_least, at_most, joint
 from airframe.parts.firewall_plate import FirewallPlate, firewall_plate
 
 HOLE_EDGE_MM = 1.0
@@ -62,6 +62,7 @@ def _holes(layout: Layout, plate: FirewallPlate) -> tuple[Loop, ...]:
             raise PartError("firewall", f"{name} breaks out of the plate ({size}) or leaves under {HOLE_EDGE_MM:g} mm")
     for (name, y, z, d), (other, y2, z2, d2) in combinations(wanted, 2):
         apart, least = hypot(y - y2, z - z2), (d + d2) / 2.0 + HOLE_EDGE_MM
-        if apart < least:
-            raise PartError("firewall", f"{name} and {other} are {apart:.1f} mm apart; {least:.1f} mm is the least")
+        if apart < least - SLACK_MM:
+            cure = f"{at_least(least)} mm is the least"
+            raise PartError("firewall", f"{name} and {other} are {at_most(apart)} mm apart; {cure}")
     return tuple(circle(-y, z, diameter) for _, y, z, diameter in wanted)

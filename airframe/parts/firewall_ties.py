@@ -9,7 +9,7 @@ from airframe.drawing import Panel, Part, PartError, loop, points3, rectangle
 from airframe.layout import Layout
 from airframe.materials import Material
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, adhesive, joint, level
+from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, at_most, joint, level
 from airframe.parts.firewall_plate import FirewallPlate
 from airframe.parts.inside import Box
 from airframe.parts.side_planes import right_plane, taper_station_mm
@@ -53,8 +53,9 @@ def _gussets(layout: Layout, plate: FirewallPlate, gussets: Gussets, is_behind: 
     doublers = inside.firewall_doublers(layout) if is_behind else None
     beside = layout.nose_mm if doublers is None else max(box.from_mm for box in doublers)
     inner = inside.clear_half_width_mm(layout, beside)
-    if leg > inner:
-        raise PartError(f"firewall gusset {where}", f"leg {leg:g} mm: only {inner:.1f} mm to the centre plane")
+    if leg > inner + SLACK_MM:
+        problem = f"leg is {leg:g} mm; there are {at_most(inner)} mm to the centre plane"
+        raise PartError(f"firewall gusset {where}", problem)
     result: list[Part] = []
     paths: list[Array] = []
     standing = _standing(layout)
@@ -100,7 +101,7 @@ def _standing(layout: Layout) -> list[Box]:
 def _check_room(layout: Layout, box: Box, standing: list[Box]) -> None:
     if box.from_mm < layout.nose_mm - inside.TOUCH_MM:
         text = f"reaches ahead to station {box.from_mm:.1f} mm; the sides begin at {layout.nose_mm:.1f} mm"
-        raise PartError(box.name, f"{text}: start the station table at {box.from_mm:.1f} mm or further ahead")
+        raise PartError(box.name, f"{text}: start the station table at {at_most(box.from_mm)} mm or further ahead")
     inside.refuse_outside(layout, box)
     inside.refuse_height(layout, box)
     inside.refuse_meeting(box, standing)

@@ -6,7 +6,7 @@ from airframe.axes import Point
 from airframe.drawing import Loop, Panel, Part, PartError, rectangle
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, across, adhesive, joint, level
+from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, at_most, joint, level
 from airframe.schema.fuselage import Brace, Former
 
 WINDOW_RADIUS_MM = 6.0
@@ -42,8 +42,9 @@ def _former(layout: Layout, former: Former, box: inside.Box) -> list[Part]:
     if former.rim_mm is not None:
         rim = former.rim_mm
         most = min(half, (high - low) / 2.0) - 1.0
-        if rim > most:
-            raise PartError(box.name, f"a rim of {rim:g} mm leaves no window; {most:.1f} mm or less would")
+        if rim > most + SLACK_MM:
+            cure = f"{at_most(most)} mm or less would" if most > 0.0 else "leave rim out"
+            raise PartError(box.name, f"a rim of {rim:g} mm leaves no window; {cure}")
         holes = (rectangle(-half + rim, low + rim, half - rim, high - rim, min(WINDOW_RADIUS_MM, rim / 2.0)),)
     panel = Panel(rectangle(-half, low, half, high), material.thickness_mm, holes)
     lines = [line for x in (box.from_mm, box.to_mm) for line in _seams(layout, box, x, half, low, high)]

@@ -7,7 +7,7 @@ import numpy as np
 from airframe.drawing import Loop, Panel, Part, PartError, Score, loop, score
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE
+from airframe.parts.common import FUSELAGE, at_least
 from airframe.parts.side_openings import Hole, holes_in, lids
 from airframe.parts.side_planes import along_mm, right_plane, taper_station_mm
 from airframe.parts.side_splices import EDGES, splice_parts, splice_station_mm
@@ -37,7 +37,9 @@ def _refuse_narrow(layout: Layout) -> None:
         raise PartError("fuselage side", f"width leaves no room between sides of {thickness:g} mm; {least:g} mm would")
     if layout.inner_half_width_mm(layout.tail_mm) < -inside.TOUCH_MM:
         least = 2.0 * (layout.half_width_mm(layout.tail_mm) - layout.inner_half_width_mm(layout.tail_mm))
-        raise PartError("fuselage side", f"tail_width is less than two sides thick; {least:.1f} mm or more would do")
+        raise PartError(
+            "fuselage side", f"tail_width is less than two sides thick; {at_least(least)} mm or more would do"
+        )
 
 
 def _side_pair(layout: Layout, name: str, a: float, b: float, holes: dict[str, list[Hole]]) -> list[Part]:

@@ -10,7 +10,7 @@ from math import cos, hypot, tan
 from airframe.axes import Place, Point, about_y, at
 from airframe.drawing import Panel, Part, PartError, loop, rectangle
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, across, adhesive, joint
+from airframe.parts.common import GEAR, SLACK_MM, across, adhesive, at_least, at_most, joint
 from airframe.schema.gear import GearPlate
 
 PLATE = "gear plate"
@@ -55,9 +55,9 @@ class PlateLie:
         """Raise PartError unless a wire at this station has the plate above its whole thickness."""
         low = self.table.from_station_mm + diameter_mm / 2.0
         high = self.table.to_station_mm - diameter_mm / 2.0
-        if not low <= x_mm <= high:
-            where = f"the gear plate has room from {low:.1f} to {high:.1f} mm"
-            raise PartError(name, f"leaves the fuselage at station {x_mm:.1f} mm; {where}")
+        if not low - SLACK_MM <= x_mm <= high + SLACK_MM:
+            where = f"the gear plate has room from {at_least(low)} to {at_most(high)} mm"
+            raise PartError(name, f"leaves the fuselage at station {x_mm:g} mm; {where}")
 
 
 def plate_lie(layout: Layout) -> PlateLie:
@@ -104,9 +104,9 @@ def _buttress(lie: PlateLie) -> list[Part]:
     front = rear - material.thickness_mm
     foot = max(lie.upper_mm(front), lie.upper_mm(rear))
     _, roof = layout.clear_height_mm(front, rear)
-    if front <= table.from_station_mm or foot + table.buttress_height_mm > roof:
-        limits = f"{rear - table.from_station_mm:.1f} mm of plate and {roof - foot:.1f} mm of height"
-        size = f"{material.thickness_mm:g} mm thick and {table.buttress_height_mm:.1f} mm high"
+    if front <= table.from_station_mm or foot + table.buttress_height_mm > roof + SLACK_MM:
+        limits = f"{at_most(rear - table.from_station_mm)} mm of plate and {at_most(roof - foot)} mm of height"
+        size = f"{material.thickness_mm:g} mm thick and {table.buttress_height_mm:g} mm high"
         raise PartError(BUTTRESS, f"is {size}; there are {limits}")
     half = min(_half_widths(layout, front, rear))
     panel = Panel(rectangle(-half, 0.0, half, table.buttress_height_mm), material.thickness_mm)

@@ -11,6 +11,7 @@ import numpy as np
 
 from airframe.drawing import PartError
 from airframe.layout import Edge, Layout
+from airframe.parts.common import at_most
 from airframe.parts.firewall_plate import firewall_plate
 from airframe.parts.side_planes import taper_station_mm
 
@@ -127,7 +128,7 @@ def firewall_doublers(layout: Layout) -> tuple[Box, Box] | None:
         for other in (*_formers(layout), *_buttress(layout), Box("the sides' taper", taper, inf)):
             if box.meets(other):
                 room = other.from_mm - max(starts)
-                advice = f"make doubler_behind {room:.0f} mm or less" if room >= LEAST_MM else "move one of them"
+                advice = f"make doubler_behind {at_most(room)} mm or less" if room >= LEAST_MM else "move one of them"
                 raise PartError(box.name, f"runs into {other.name} at station {other.from_mm:.1f} mm; {advice}")
     return boxes[0], boxes[1]
 

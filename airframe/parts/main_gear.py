@@ -11,7 +11,7 @@ from airframe.axes import Array, Place, Point, frame
 from airframe.bends import centre_line
 from airframe.drawing import Panel, Part, PartError, Wire, bead, rectangle
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, adhesive, both_sides, joint
+from airframe.parts.common import GEAR, SLACK_MM, adhesive, at_least, both_sides, joint
 from airframe.parts.gear_plate import PlateLie, mirrored, plate_lie, plate_parts
 from airframe.parts.wheels import AXLE_END_MM, CLEARANCE_MM, shoulder_mm, wheel_parts
 from airframe.parts.wires import bent_wire, corner_before
@@ -96,11 +96,10 @@ def right_leg(lie: PlateLie) -> Leg:
     lie.check_wire(name, x, d)
     level, radius = lie.wire_mm(x, d), gear.bend_radius_mm + d / 2.0
     axle = axle_mm(gear, gear.wheel)
-    if axle >= level - 2.0 * radius:
+    if axle > level - 2.0 * radius + SLACK_MM:
         least = gear.wheel.diameter_mm / 2.0 - level + 2.0 * radius
-        raise PartError(
-            name, f"has no height to bend in: gear.height must exceed {least:.1f} mm, is {gear.height_mm:.1f} mm"
-        )
+        problem = f"has no height to bend in: gear.height is {gear.height_mm:g} mm"
+        raise PartError(name, f"{problem}; {at_least(least)} mm or more would do")
     knee = (x, layout.half_width_mm(x), level)
     middle = gear.track_mm / 2.0
     run = (gear.axle_station_mm, middle - shoulder_mm(gear.wheel), axle)
@@ -118,7 +117,9 @@ def _check_track(knee: Point, ankle: Point, gear: Gear, wheel: Wheel) -> None:
     inner_face = gear.track_mm / 2.0 - wheel.width_mm / 2.0
     if at_top + gear.wire_diameter_mm / 2.0 + CLEARANCE_MM > inner_face or ankle[1] < INBOARD_END_MM:
         least = 2.0 * (knee[1] + gear.bend_radius_mm + gear.wire_diameter_mm / 2.0 + shoulder_mm(wheel))
-        raise PartError(f"{LEG} right", f"leans in too far for its wheel; a track of {least:.0f} mm or more would do")
+        raise PartError(
+            f"{LEG} right", f"leans in too far for its wheel; a track of {at_least(least)} mm or more would do"
+        )
 
 
 def _fixing(lie: PlateLie, leg: Leg) -> list[Part]:

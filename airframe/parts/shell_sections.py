@@ -9,6 +9,7 @@ import numpy as np
 
 from airframe.axes import Array
 from airframe.drawing import PartError
+from airframe.parts.common import SLACK_MM, at_most
 from airframe.schema.fuselage import Shell, ShellEnd
 
 
@@ -39,9 +40,9 @@ def _refuse_small(name: str, where: str, end: ShellEnd, thickness_mm: float) -> 
     if r <= thickness_mm:
         raise PartError(name, f"corner_radius {r:g} mm at the {where} must exceed the sheet's {thickness_mm:g} mm")
     most = min(end.width_mm / 2.0, height) - thickness_mm
-    if r > most:
+    if r > most + SLACK_MM:
         text = f"corner_radius {r:g} mm at the {where} leaves no flat crown or sides"
-        advice = f"{most:.1f} mm or less would do" if most > thickness_mm else "make it wider or higher"
+        advice = f"{at_most(most)} mm or less would do" if most > thickness_mm else "make it wider or higher"
         raise PartError(name, f"{text} in {end.width_mm:g} by {height:g} mm; {advice}")
 
 

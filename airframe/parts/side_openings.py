@@ -5,7 +5,7 @@ from __future__ import annotations
 from airframe.drawing import Loop, Panel, Part, PartError, Score, circle, rectangle, score
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, both_sides
+from airframe.parts.common import FUSELAGE, SLACK_MM, at_least, at_most, both_sides
 from airframe.parts.inside import Box
 from airframe.parts.side_planes import along_mm, right_plane, taper_station_mm
 from airframe.schema.fuselage import Opening
@@ -29,8 +29,9 @@ def holes_in(layout: Layout, side: str) -> list[Hole]:
     ]
     for dowel in inside.dowels(layout):
         found.append((dowel, dowel_hole(layout, dowel, layout.side_thickness_mm / 2.0)))
+    dowels = len(inside.dowels(layout))
     for i, (box, _) in enumerate(found):
-        _refuse_break_out(layout, box)
+        _refuse_break_out(layout, box, is_dowel=i >= len(found) - dowels)
         spread = Box(box.name, box.from_mm - EDGE_MM, box.to_mm + EDGE_MM, box.low_mm - EDGE_MM, box.high_mm + EDGE_MM)
         inside.refuse_meeting(spread, [other for other, _ in found[:i]])
     return found
@@ -53,18 +54,22 @@ def _rectangle(layout: Layout, box: Box, radius: float, less: float = 0.0) -> Lo
     return rectangle(u0, box.low_mm + less, u1, box.high_mm - less, radius)
 
 
-def _refuse_break_out(layout: Layout, hole: Box) -> None:
+def _refuse_break_out(layout: Layout, hole: Box, is_dowel: bool) -> None:
     """Raise PartError unless there is sheet all round a hole, and room to fold beside it."""
     a, b = hole.from_mm, hole.to_mm
+    # A dowel is stated by its middle, an opening by its edges.
+    what, r = ("its middle", (b - a) / 2.0) if is_dowel else ("it", 0.0)
     nose, tail = layout.nose_mm + EDGE_MM, layout.tail_mm - EDGE_MM
-    if a < nose or b > tail:
-        raise PartError(hole.name, f"reaches past the side's end; keep it between station {nose:.1f} and {tail:.1f} mm")
+    if a < nose - SLACK_MM or b > tail + SLACK_MM:
+        between = f"keep {what} between station {at_least(nose + r)} and {at_most(tail - r)} mm"
+        raise PartError(hole.name, f"reaches past the side's end; {between}")
     low = max(z for _, z in layout.edge_points("bottom", a, b)) + EDGE_MM
     high = min(z for _, z in layout.edge_points("top", a, b)) - EDGE_MM
-    if hole.low_mm < low or hole.high_mm > high:
-        raise PartError(
-            hole.name, f"breaks through the side's edge; keep it between water line {low:.1f} and {high:.1f} mm"
-        )
+    if hole.low_mm < low - SLACK_MM or hole.high_mm > high + SLACK_MM:
+        between = f"keep {what} between water line {at_least(low + r)} and {at_most(high - r)} mm"
+        if high - low < 2.0 * r:
+            between = f"there are only {at_most(max(high - low, 0.0))} mm of height for it"
+        raise PartError(hole.name, f"breaks through the side's edge; {between}")
     taper, room = taper_station_mm(layout), layout.side_thickness_mm
     if any(abs(x - taper) < room for x in (a, b)):
         raise PartError(hole.name, f"ends on the sides' taper score; keep {room:g} mm from station {taper:.1f} mm")

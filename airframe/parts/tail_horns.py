@@ -14,6 +14,8 @@ HOLE_MM = 1.6
 """For the push-rod's bent end."""
 RIM_MM = 3.0
 """From the middle of the hole to the horn's edge."""
+LEAST_BASE_MM = 3.0
+"""A shorter base is not worth cutting."""
 SETBACK_MM = 1.0
 """Between a surface's front edge and the horn's base."""
 JOINER_INSET_MM = 10.0
@@ -83,7 +85,7 @@ def _elevator_horn(layout: Layout, lines: TailLines) -> Horn:
     if joiner is not None and abs(y) < joiner.half_width_mm:
         # As far behind the wire again as it is thick: the horn's front edge leans over it.
         front = joiner.cross_mm + 1.5 * joiner.diameter_mm + SETBACK_MM
-    _keep_on_surface("elevator horn", lines.elevator, 0.0, abs(y), thickness, front + horns.base_mm)
+    _keep_on_surface("elevator horn", lines.elevator, 0.0, abs(y), thickness, front, horns.base_mm)
     panel, hole = _drawn("elevator horn", lines.elevator_pivot_mm - front, layout)
     own = frame((1, 0, 0), (0, 0, -1), (front, y + thickness / 2.0, 0.0))
     return Horn("elevator horn", panel, hole, own)
@@ -96,7 +98,7 @@ def _rudder_horn(layout: Layout, lines: TailLines) -> Horn:
     low = lines.rudder.from_mm
     z = low + horns.rudder_height_mm
     front = lines.rudder.hinge_edge_mm + SETBACK_MM
-    _keep_on_surface("rudder horn", lines.rudder, low, horns.rudder_height_mm, thickness, front + horns.base_mm)
+    _keep_on_surface("rudder horn", lines.rudder, low, horns.rudder_height_mm, thickness, front, horns.base_mm)
     panel, hole = _drawn("rudder horn", lines.rudder_pivot_mm - front, layout)
     own = frame((1, 0, 0), (0, -1, 0), (front, -lines.thickness_mm / 2.0, z - thickness / 2.0))
     return Horn("rudder horn", panel, hole, own)
@@ -115,16 +117,19 @@ def _drawn(name: str, hole_x_mm: float, layout: Layout) -> tuple[Panel, tuple[fl
 
 
 def _keep_on_surface(
-    name: str, surface: Surface, zero_mm: float, at_mm: float, thickness_mm: float, rear_mm: float
+    name: str, surface: Surface, zero_mm: float, at_mm: float, thickness_mm: float, front_mm: float, base_mm: float
 ) -> None:
     """Refuse a horn beside its surface; `at_mm` and the message count from `zero_mm` along the hinge line."""
     low, high = surface.from_mm - zero_mm + thickness_mm / 2.0, surface.to_mm - zero_mm - thickness_mm / 2.0
-    if not low <= at_mm <= high:
+    if not low - common.SLACK_MM <= at_mm <= high + common.SLACK_MM:
         problem = f"at {at_mm:g} mm it stands beside the {surface.name}"
-        raise PartError(name, f"{problem}, which has room for it from {low:g} to {high:g} mm")
-    room = surface.hinge_edge_mm + surface.chord_mm(zero_mm + at_mm) - rear_mm
-    if room < 0.0:
-        raise PartError(name, f"its base reaches {-room:.1f} mm beyond the {surface.name}; shorten it by that much")
+        room_for_it = f"from {common.at_least(low)} to {common.at_most(high)} mm"
+        raise PartError(name, f"{problem}, which has room for it {room_for_it}")
+    room = surface.hinge_edge_mm + surface.chord_mm(zero_mm + at_mm) - front_mm - base_mm
+    if room < -common.SLACK_MM:
+        most = base_mm + room
+        cure = f"{common.at_most(most)} mm or less would do" if most >= LEAST_BASE_MM else "give it more chord"
+        raise PartError(name, f"its base of {base_mm:g} mm reaches beyond the {surface.name}; {cure}")
 
 
 def _standing(layout: Layout, horn: Horn) -> list[Part]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor, tan
+from math import tan
 
 from airframe.axes import Point
 from airframe.drawing import PartError, points3
 from airframe.layout import Layout
+from airframe.parts.common import SLACK_MM, at_least, at_most
 from airframe.schema.tail import Hinge
 
 STRIP_SPACING_MM = 80.0
@@ -75,11 +76,12 @@ def tail_lines(layout: Layout) -> TailLines:
     fin_rear = _fin_front_mm(layout, t) + fin.root_chord_mm
     top = t + fin.height_mm
     low = t + rudder.root_clearance_mm
-    if low >= top - LEAST_FLAT_MM:
-        problem = (
-            f"a root clearance of {rudder.root_clearance_mm:g} mm leaves nothing of a fin {fin.height_mm:g} mm high"
-        )
-        raise PartError("rudder", f"{problem}; keep it under {fin.height_mm - LEAST_FLAT_MM:g} mm")
+    if low > top - LEAST_FLAT_MM + SLACK_MM:
+        clearance, most = rudder.root_clearance_mm, fin.height_mm - LEAST_FLAT_MM
+        problem = f"a root clearance of {clearance:g} mm leaves nothing of a fin {fin.height_mm:g} mm high"
+        higher = f"make the fin {at_least(clearance + LEAST_FLAT_MM)} mm high or more"
+        cure = f"{at_most(most)} mm or less would do" if most > 0.0 else higher
+        raise PartError("rudder", f"{problem}; {cure}")
     upright = _surface("fin", fin_rear, t, top, t, fin.root_chord_mm, fin.tip_chord_mm)
     swinging = _surface(
         "rudder", fin_rear + rudder.hinge.gap_mm, low, top, low, rudder.root_chord_mm, rudder.tip_chord_mm
@@ -137,9 +139,9 @@ def _fin_front_mm(layout: Layout, thickness_mm: float) -> float:
 def _leave_a_face(surface: Surface, hinge: Hinge, thickness_mm: float) -> None:
     needed = thickness_mm * tan(hinge.bevel_rad) + LEAST_FLAT_MM
     chord = min(surface.chord_mm(surface.from_mm), surface.tip_chord_mm)
-    if chord < needed:
-        problem = f"its chord of {chord:g} mm is used up by the bevel; it needs {needed:.1f} mm, or a smaller bevel"
-        raise PartError(surface.name, problem)
+    if chord < needed - SLACK_MM:
+        cure = f"it needs {at_least(needed)} mm, or a smaller bevel"
+        raise PartError(surface.name, f"its chord of {chord:g} mm is used up by the bevel; {cure}")
 
 
 def strip_spans(surface: Surface, hinge: Hinge, count: int | None) -> list[tuple[float, float]]:
@@ -152,9 +154,7 @@ def strip_spans(surface: Surface, hinge: Hinge, count: int | None) -> list[tuple
     strip = hinge.strip_length_mm
     if number * strip > length:
         problem = f"{number} hinge strips of {strip:g} mm do not fit on a hinge line of {length:g} mm"
-        raise PartError(
-            surface.name, f"{problem}; make them {floor(length / number * 10.0) / 10.0:g} mm long at most, or fewer"
-        )
+        raise PartError(surface.name, f"{problem}; make them {at_most(length / number)} mm long at most, or fewer")
     pitch = length / number
     middles = [surface.from_mm + pitch * (k + 0.5) for k in range(number)]
     return [(middle - strip / 2.0, middle + strip / 2.0) for middle in middles]

@@ -9,7 +9,7 @@ from typing import Literal
 from airframe.axes import Place, Point, about_y, at
 from airframe.drawing import Block, Part, PartError
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, adhesive, joint
+from airframe.parts.common import GEAR, SLACK_MM, adhesive, at_least, joint
 from airframe.parts.wheels import AXLE_END_MM, CLEARANCE_MM, shoulder_mm, wheel_parts
 from airframe.parts.wires import bent_wire, corner_before
 from airframe.schema.gear import NoseWheel, Skid, TailWheel, Wheel
@@ -137,12 +137,14 @@ def _skid(layout: Layout, table: Skid) -> list[Part]:
     top = (x, 0.0, bracket.level_mm(x, d))
     ahead = x - TILLER_MM
     radius = gear.bend_radius_mm + d / 2.0
-    if low >= top[2] - 2.0 * radius:
+    if low > top[2] - 2.0 * radius + SLACK_MM:
         least = d / 2.0 - top[2] + 2.0 * radius
-        raise PartError(
-            name, f"has no height to bend in: its height must exceed {least:.1f} mm, is {table.height_mm:.1f} mm"
-        )
+        problem = f"has no height to bend in: its height is {table.height_mm:g} mm"
+        raise PartError(name, f"{problem}; {at_least(least)} mm or more would do")
     flat = table.contact_station_mm - SKID_FLAT_MM / 2.0
+    if flat < x:
+        where = f"station {table.contact_station_mm:g} mm, but its wire leaves the fuselage at {x:g} mm"
+        raise PartError(name, f"touches the ground at {where}; move the contact_station aft of that")
     heel = corner_before(name, top, (flat, 0.0, low), (1.0, 0.0, 0.0), radius)
     bend = radius * tan(SKID_RISE_RAD / 2.0)
     toe = flat + SKID_FLAT_MM + bend

@@ -27,5 +27,7 @@ def _check_names(parts: list[Part]) -> None:
     for part in parts:
         other = seen.setdefault(part.name, part)
         if other is not part:
-            where = f"one in group '{other.group}', one in group '{part.group}'"
-            raise PartError(part.name, f"two parts have this name, {where}; rename the one that the design names")
+            where = f"both in group '{part.group}'"
+            if other.group != part.group:
+                where = f"one in group '{other.group}', one in group '{part.group}'"
+            raise PartError(part.name, f"two parts have this name, {where}; give one of them another in the config")

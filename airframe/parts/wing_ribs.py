@@ -97,12 +97,18 @@ def _centre_station(layout: Layout, section: Section, thickness_mm: float) -> St
     wing = layout.design.wing
     dihedral = wing.panels[0].dihedral_rad
     stations = (wing.station_mm, wing.station_mm + wing.root_chord_mm)
-    half_width = min(layout.half_width_mm(x) for x in stations)
+    first, last = max(stations[0], layout.nose_mm), min(stations[1], layout.tail_mm)
+    if first >= last:
+        where = f"from station {stations[0]:g} to {stations[1]:g} mm"
+        reach = f"the fuselage reaches from {layout.nose_mm:g} to {layout.tail_mm:g} mm"
+        raise PartError(CENTRE_RIB, f"the wing's root, {where}, does not stand over the fuselage: {reach}")
+    half_width = min(layout.half_width_mm(x) for x in (first, last))
     y = half_width / cos(dihedral) - thickness_mm / 2.0
     low, high = _free((section,), section, thickness_mm)
-    if not low <= y <= high:
-        problem = f"the fuselage's sides, {half_width:g} mm off the centre, do not lie under the wing's first panel"
-        raise PartError(CENTRE_RIB, f"{problem}, which has room for it from {low:.1f} to {high:.1f} mm")
+    if not low - TOUCH_MM <= y <= high + TOUCH_MM:
+        problem = f"the fuselage's sides, {half_width:.1f} mm off the centre, do not lie under the wing's first panel"
+        room = f"has room for it from {low:.1f} to {high:.1f} mm" if low <= high else "is too short for a rib"
+        raise PartError(CENTRE_RIB, f"{problem}, which {room}; set centre_ribs = false, or lengthen that panel")
     # With dihedral the panel rises off the fuselage; a wing with a lower skin rests on that.
     gap = 0.0 if section.is_folded else max((y - thickness_mm / 2.0) * tan(dihedral), 0.0)
     return Station(CENTRE_RIB, section, y, section.floor_mm - gap)
@@ -137,10 +143,9 @@ def _keep_apart(stations: list[Station], thickness_mm: float) -> None:
     for inner, outer in pairwise(ordered):
         gap = outer.section.panel.from_centre_mm + outer.y_mm - inner.section.panel.from_centre_mm - inner.y_mm
         if outer.section is inner.section and gap < thickness_mm - TOUCH_MM:
-            problem = (
-                f"it overlaps the {inner.name}: {gap:.1f} mm from middle to middle, both {thickness_mm:g} mm thick"
-            )
-            raise PartError(outer.name, f"{problem}; move one {thickness_mm - gap:.1f} mm, or leave it out")
+            apart = f"{gap:.1f} mm from middle to middle, both {thickness_mm:g} mm thick"
+            cure = f"move one {common.at_least(thickness_mm - gap)} mm, or leave it out"
+            raise PartError(outer.name, f"it overlaps the {inner.name}: {apart}; {cure}")
 
 
 # --- what a rib looks like ----------------------------------------------------------------------------------------

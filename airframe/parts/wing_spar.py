@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor, hypot
+from math import hypot
 
 import numpy as np
 
@@ -62,8 +62,8 @@ class SparLine:
         return point
 
 
-def spar_line(section: Section, spar: Spar) -> SparLine:
-    """The spar under one panel's skin. Raises PartError where there is no room for it."""
+def _full_length(section: Section, spar: Spar) -> SparLine:
+    """One panel's spar as high up as its skin lets it, without ends. Raises PartError where it is off the section."""
     panel = section.panel
     span = panel.span_mm
     x0 = spar.position_share * panel.root_chord_mm
@@ -76,16 +76,21 @@ def spar_line(section: Section, spar: Spar) -> SparLine:
     # Straight from root to tip, and nowhere through the skin.
     line = np.interp(y, (0.0, span), (room[0], room[-1]))
     z0, z1 = np.array([room[0], room[-1]]) - max(float((line - room).max()), 0.0)
-    most = min(z0, z1) - section.floor_mm
-    if spar.height_mm > most:
-        fits = f"a height up to {floor(most * 10.0) / 10.0:g} mm would fit" if most >= 0.1 else "move it off the edge"
-        raise PartError(
-            f"wing spar {panel.number}", f"{spar.height_mm:g} mm is more than there is room for under the skin; {fits}"
-        )
-    whole = SparLine(
-        spar.width_mm, spar.height_mm, np.array([x0, 0.0, z0]), np.array([x1, span, z1]), 0.0, float(np.inf)
-    )
-    return _shortened(whole, section)
+    ends = np.array([x0, 0.0, z0]), np.array([x1, span, z1])
+    return SparLine(spar.width_mm, spar.height_mm, *ends, 0.0, float(np.inf))
+
+
+def _refuse_high(sections: tuple[Section, ...], lines: list[SparLine], height_mm: float) -> None:
+    """Raise PartError, with what all panels have room for, if the spar stands out of one."""
+    room = [
+        float(min(line.top_root[2], line.top_tip[2])) - section.floor_mm
+        for section, line in zip(sections, lines, strict=True)
+    ]
+    most = min(room)
+    if height_mm > most + common.SLACK_MM:
+        name = f"wing spar {sections[room.index(most)].panel.number}"
+        fits = f"a height up to {common.at_most(most)} mm would fit" if most >= 0.1 else "move it off the edge"
+        raise PartError(name, f"{height_mm:g} mm is more than there is room for under the skin; {fits}")
 
 
 def _lowest(section: Section, y_mm: float, x_mm: float, half_x_mm: float) -> float:
@@ -114,9 +119,16 @@ def _shortened(line: SparLine, section: Section) -> SparLine:
 
 
 def spar_lines(layout: Layout, sections: tuple[Section, ...]) -> dict[int, SparLine]:
-    """The spar of each panel of the right half, by the panel's number; none where the design has no spar."""
+    """The spar of each panel of the right half, by the panel's number; none where the design has no spar.
+
+    Raises PartError where there is no room for it under the skin.
+    """
     spar = layout.design.wing.spar
-    return {} if spar is None else {section.panel.number: spar_line(section, spar) for section in sections}
+    if spar is None:
+        return {}
+    lines = [_full_length(section, spar) for section in sections]
+    _refuse_high(sections, lines, spar.height_mm)
+    return {section.panel.number: _shortened(line, section) for section, line in zip(sections, lines, strict=True)}
 
 
 def parts(layout: Layout, sections: tuple[Section, ...], lines: dict[int, SparLine]) -> list[Part]:

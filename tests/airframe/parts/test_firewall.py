@@ -183,7 +183,7 @@ def test_epoxy_runs_round_the_plate_and_along_both_legs() -> None:
             "former F1 at station 30.0 mm; make doubler_behind 27",
         ),
         ({}, {"gussets_ahead": {"leg": "20 mm", "water_lines": ["0 mm"]}}, "start the station table at -20.0 mm"),
-        ({}, {"gussets_behind": {"leg": "31 mm", "water_lines": ["0 mm"]}}, "only 30.0 mm to the centre plane"),
+        ({}, {"gussets_behind": {"leg": "31 mm", "water_lines": ["0 mm"]}}, "there are 30.0 mm to the centre plane"),
         ({}, {"gussets_behind": {"water_lines": ["1 mm", "0 mm"]}}, "runs into firewall gusset behind 1 right"),
         ({}, {"gussets_behind": {"water_lines": ["41 mm"]}}, "-40.0 to 40.0 mm is free"),
         ({"width": "18 mm"}, {}, "has only 8.0 by 80.0 mm"),

@@ -276,8 +276,8 @@ def test_gear_in_inches_is_the_same_gear() -> None:
 @pytest.mark.parametrize(
     ("changes", "part", "text"),
     [
-        ({"height": "80 mm"}, "main leg right", "height must exceed 86.5 mm, is 80.0 mm"),
-        ({"track": "50 mm"}, "main leg right", "a track of 112 mm or more would do"),
+        ({"height": "80 mm"}, "main leg right", "gear.height is 80 mm; 86.5 mm or more would do"),
+        ({"track": "50 mm"}, "main leg right", "a track of 112.0 mm or more would do"),
         ({"leg_station": "160 mm"}, "main leg right", "91.5 to 148.5 mm"),
         ({"bend_radius": "28 mm", "track": "156 mm"}, "main leg right", "too short for the bends"),
         (
