@@ -195,7 +195,7 @@ def test_horn_beside_its_surface_is_refused() -> None:
         built(**SPLIT, horns={"elevator_butt_line": "-5 mm"})
     with pytest.raises(PartError, match=r"elevator horn: its base of 42 mm .* 34\.0 mm or less"):
         built(horns={"base": "42 mm"})
-    with pytest.raises(PartError, match=r"rudder horn: at 110 mm .* from 0\.75 to 101\.25 mm"):
+    with pytest.raises(PartError, match=r"rudder horn: at 110 mm .* from 0\.8 to 101\.2 mm"):
         built(horns={"rudder_height": "110 mm"})
 
 
