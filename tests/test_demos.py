@@ -21,9 +21,9 @@ CONFIGS = Path(__file__).parent.parent / "configs"
 RECORDED = {
     # grams; mm behind the firewall's front face
     "teasel-mk1": (740.6, 224.2),
-    "teasel-mk2": (806.5, 222.4),
+    "teasel-mk2": (806.4, 222.4),
     "plover": (518.4, 166.8),
-    "starter": (457.7, 182.9),
+    "starter": (462.8, 182.2),
 }
 """Plausible because the tests below hold for each: skins weigh what their area says, each group has its usual
 share, the wing loading is a slow flyer's, the balance point lies where such wings balance. A change of a config
