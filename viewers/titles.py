@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from airframe import units
+from airframe.units import System
 from viewers.lettering import Pen
 from viewers.palette import BALANCE, INK, INK_SOFT, LOOKS, PAPER, PAPER_SHADE
 from viewers.scene import Scene
@@ -58,16 +59,21 @@ def _title_block(pen: Pen, scene: Scene, title: str, box: tuple[float, float, fl
 
 
 def _scale_bar(pen: Pen, scene: Scene, scale: float, right: float, top: float) -> None:
-    """A bar of a round length, about 150 px, in four parts."""
+    """A bar of a round length, 90 to 230 px, in four parts."""
     w = pen.weight
-    length_mm = max((step for step in STEPS_MM[scene.system] if step * scale <= 190.0 * w), default=10.0)
+    length_mm = max((step for step in STEPS_MM[scene.system] if step * scale <= 230.0 * w), default=10.0)
     left, y, part = right - length_mm * scale, top + 76.0 * w, length_mm * scale / 4.0
     for i in range(4):
         box = (left + i * part, y, left + (i + 1) * part, y + 9.0 * w)
         pen.block(box, INK if i % 2 == 0 else PAPER, INK, 1.0)
     pen.text(((left + right) / 2.0, y - 15.0 * w), "scale", SMALL, INK_SOFT, "mm")
     pen.text((left, y + 24.0 * w), "0", SMALL, INK, "mm")
-    pen.text((right, y + 24.0 * w), units.length(length_mm, scene.system), SMALL, INK, "rm")
+    pen.text((right, y + 24.0 * w), _round_length(length_mm, scene.system), SMALL, INK, "rm")
+
+
+def _round_length(length_mm: float, system: System) -> str:
+    """A length that is a round number of its unit, without decimals that say nothing: "200 mm", "12 in"."""
+    return f"{length_mm / units.MM_PER_INCH:g} in" if system == "imperial" else f"{length_mm:g} mm"
 
 
 def _legend(pen: Pen, scene: Scene, left: float, top: float) -> None:

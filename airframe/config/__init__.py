@@ -183,9 +183,10 @@ def _text(file: Path, asked_by: Problem) -> str:
 def _absent(file: Path) -> str:
     if not file.parent.is_dir():
         return f"there is no folder {file.parent}"
-    names = [one.name for one in file.parent.iterdir() if one.is_file()]
-    near = difflib.get_close_matches(file.name, names, n=1) or difflib.get_close_matches(f"{file.name}.toml", names, 1)
-    return "there is no such file" + (f"; did you mean '{file.parent / near[0]}'?" if near else "")
+    # By stem: an ending that all configs share would make any short name look near.
+    stems = {one.stem: one for one in file.parent.glob("*.toml") if one.is_file()}
+    near = difflib.get_close_matches(file.stem, stems, n=1)
+    return "there is no such file" + (f"; did you mean '{stems[near[0]]}'?" if near else "")
 
 
 def _refusal(asked_by: Problem, message: str) -> ConfigError:

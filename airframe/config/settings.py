@@ -15,6 +15,7 @@ from airframe.config.written import Data, Place, Written, without
 
 _PART = r"\"(?:\\.|[^\"\\])*\"|'[^']*'|[^\s.=\"'](?:[^.=\"']*[^\s.=\"'])?"
 _SETTING = re.compile(rf"\s*((?:{_PART})(?:\s*\.\s*(?:{_PART}))*)\s*=(.*)", re.DOTALL)
+_BRACKETED = re.compile(r"([A-Za-z0-9_-]+)\[\s*([0-9]+)\s*\]")
 LONGEST_SETTING_SHOWN = 60
 """Characters of a setting that a message repeats."""
 
@@ -47,7 +48,12 @@ def _split(setting: str) -> tuple[list[str], Any]:
     match = _SETTING.fullmatch(setting)
     if match is None:
         raise _SettingError('must be KEY=VALUE, e.g. gear.track="240 mm"')
-    keys = [_unquoted(part) for part in re.findall(_PART, match[1])]
+    parts = re.findall(_PART, match[1])
+    bracketed = next((part for part in parts if _BRACKETED.fullmatch(part)), None)
+    if bracketed is not None:
+        instead = _BRACKETED.sub(r"\1.\2", bracketed)
+        raise _SettingError(f"rows of a list are counted from 0 after a point: write {instead}, not {bracketed}")
+    keys = [_unquoted(part) for part in parts]
     if keys[0] == "based_on":
         raise _SettingError("based_on can only be written in the file")
     value = _value(match[2].strip())

@@ -148,6 +148,8 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
         "plan.toml": r"there is no such file; did you mean '.*plane\.toml'\?",
         "plane": r"there is no such file; did you mean '.*plane\.toml'\?",
         "zzz": "there is no such file$",
+        "nope.toml": "there is no such file$",
+        "-": "there is no such file$",
         "nowhere/plane.toml": "there is no folder",
         ".": "this is a folder",
         "plane.toml/x": "there is no folder",

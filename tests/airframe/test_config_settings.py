@@ -49,6 +49,7 @@ def test_settings(setting: str, get: Any, expected: object) -> None:
         ("name.x=3", 'name is "Plane", not a table'),
         ("wing.panels.2.span=3 mm", "wing.panels is a list and has rows 0 to 1; there is no 2"),
         ("wing.panels.-1.span=3 mm", "there is no -1"),
+        ("wing.panels[1].span=3 mm", "write panels.1, not panels[1]"),
         ("wing.panels.first=3 mm", "there is no first"),
         ("fuselage.formers.0.name=x", "fuselage.formers: must be a list, [ ... ]"),
         ("wing.material=oak", "there is no such material"),
