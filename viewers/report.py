@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from viewers import finding_tables, tables
+from viewers import finding_tables, weight_tables
 
 if TYPE_CHECKING:
     from airframe.checks.finding import Finding
@@ -57,18 +57,18 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str) -> str:
         changes=_changes(comparison) if comparison is not None else (),
         verdicts=finding_tables.summary(subject.findings),
         findings=finding_tables.cards(subject.findings, aeroplane.design.units),
-        headlines=tables.headlines(aeroplane),
-        balance=tables.balance_point(aeroplane),
+        headlines=weight_tables.headlines(aeroplane),
+        balance=weight_tables.balance_point(aeroplane),
         pictures={name: _data_url(data) for name, data in pictures.items()},
         model=model,
-        groups=tables.group_table(aeroplane),
+        groups=weight_tables.group_table(aeroplane),
         bars={name: body.mass / heaviest if heaviest else 0.0 for name, body in statement.groups.items()},
-        masses=tables.group_masses(aeroplane),
-        inertia=tables.inertia_table(aeroplane),
-        tensor=tables.tensor_table(aeroplane),
-        parts=tables.parts_table(aeroplane),
-        materials=tables.materials_table(aeroplane),
-        notes=tables.notes(aeroplane),
+        masses=weight_tables.group_masses(aeroplane),
+        inertia=weight_tables.inertia_table(aeroplane),
+        tensor=weight_tables.tensor_table(aeroplane),
+        parts=weight_tables.parts_table(aeroplane),
+        materials=weight_tables.materials_table(aeroplane),
+        notes=weight_tables.notes(aeroplane),
         cautions=CAUTIONS,
     )
 

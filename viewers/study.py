@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from airframe.writing import WriteError, write_whole
-from viewers import finding_tables, report, stills, tables, turnable
+from viewers import finding_tables, report, stills, turnable, weight_json, weight_tables
 from viewers.report import Subject
 from viewers.staging import stage
 
@@ -23,7 +23,7 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     Raises PartError, PictureError or WriteError.
     """
     aeroplane = subject.aeroplane
-    tables_by_name = {"weights": tables.as_json(aeroplane)}
+    tables_by_name = {"weights": weight_json.as_json(aeroplane)}
     tables_by_name["findings"] = finding_tables.as_json(aeroplane.design.name, subject.findings)
     if subject.comparison is not None:
         from airframe.compare.json_form import to_json
@@ -31,7 +31,7 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
         tables_by_name["comparison"] = to_json(subject.comparison)
     tell("setting the scene")
     scene = stage(aeroplane)
-    model = turnable.page(scene, tables.group_masses(aeroplane))
+    model = turnable.page(scene, weight_tables.group_masses(aeroplane))
     tell("drawing")
     pictures: dict[str, bytes] = dict(stills.pictures(scene).items()) | _special(subject)
     tell("writing")

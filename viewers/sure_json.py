@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from airframe.sure.growth import SOURCE
 from airframe.sure.propagation import Estimate
 from airframe.sure.reconcile import Residual
-from viewers.tables import KG_M2_PER_G_MM2, KG_PER_G, M_PER_MM
+from viewers.weight_json import KG_M2_PER_G_MM2, KG_PER_G, M_PER_MM
 
 if TYPE_CHECKING:
     from airframe.model import Aeroplane

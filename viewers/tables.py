@@ -1,31 +1,16 @@
-"""The weight statement as tables: what is in each cell, before anyone decides how to print it."""
+"""Tables ready to be set in type, and the numbers that stand in them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
-
-import numpy as np
+from typing import Literal
 
 from airframe import units
-from airframe.drawing import Basis, Part
-from airframe.inertia import Body
-from airframe.mass import Entry
 from airframe.materials import Material
 from airframe.units import System
 
-if TYPE_CHECKING:
-    from airframe.model import Aeroplane
-
 Align = Literal["left", "right"]
 Kind = Literal["part", "group", "total"]
-
-BASES: tuple[Basis, ...] = ("weighed", "calculated", "estimated")
-M_PER_MM = 1e-3
-KG_PER_G = 1e-3
-KG_M2_PER_G_MM2 = 1e-9
-MM2_PER_DM2 = 1e4
 
 
 @dataclass(frozen=True)
@@ -62,168 +47,6 @@ class Headline:
     detail: str = ""
 
 
-def headlines(aeroplane: Aeroplane) -> tuple[Headline, ...]:
-    """Mass, balance point, track, wing: the figures that come first."""
-    system = aeroplane.design.units
-    whole = aeroplane.statement.whole
-    chord = aeroplane.layout.mean_chord
-    behind = aeroplane.cg_behind_leading_edge_mm
-    side = "behind" if behind >= 0.0 else "ahead of"
-    share = f"{100.0 * aeroplane.cg_share_of_mean_chord:.1f} % of the mean chord"
-    found = [
-        Headline("mass", units.mass(whole.mass, system), f"{len(aeroplane.parts)} entries"),
-        Headline("balance", units.length(abs(behind), system), f"{side} the leading edge, {share}"),
-        Headline("wing loading", _loading(aeroplane, system), f"area {_area(chord.area_mm2, system)}"),
-        Headline("span", units.length(chord.span_mm, system), f"mean chord {units.length(chord.length_mm, system)}"),
-    ]
-    track = track_mm(aeroplane)
-    if track is not None:
-        found.append(Headline("track", units.length(track, system), "between the main wheels' contact points"))
-    return tuple(found)
-
-
-def track_mm(aeroplane: Aeroplane) -> float | None:
-    """Distance between the main wheels' contact points, or None without them."""
-    sides = [y for _, y, _ in aeroplane.contacts.values() if y != 0.0]
-    return max(sides) - min(sides) if len(sides) > 1 else None
-
-
-def balance_point(aeroplane: Aeroplane) -> str:
-    """Station, butt line and water line of the balance point in words."""
-    names = ("station", "butt line", "water line")
-    system = aeroplane.design.units
-    return ", ".join(f"{n} {units.length(v, system)}" for n, v in zip(names, aeroplane.cg_mm, strict=True))
-
-
-def group_table(aeroplane: Aeroplane) -> Table:
-    """One line a group, and the whole."""
-    system = aeroplane.design.units
-    statement = aeroplane.statement
-    counts: dict[str, int] = {}
-    for entry in statement.entries:
-        counts[entry.part.group] = counts.get(entry.part.group, 0) + 1
-    total = statement.whole.mass
-    rows = [
-        Row((name, str(counts[name]), *_mass_cells(body, total, system), *_centre_cells(body, system)))
-        for name, body in statement.groups.items()
-    ]
-    whole = (str(len(statement.entries)), *_mass_cells(statement.whole, total, system))
-    rows.append(Row(("whole aeroplane", *whole, *_centre_cells(statement.whole, system)), "total"))
-    columns = (Column("group"), Column("entries", "right"), _mass_column(system), Column("share %", "right"))
-    return Table("weight by group", (*columns, *_centre_columns(system)), tuple(rows))
-
-
-def group_masses(aeroplane: Aeroplane) -> dict[str, str]:
-    """The mass of each group in words."""
-    system = aeroplane.design.units
-    return {name: units.mass(body.mass, system) for name, body in aeroplane.statement.groups.items()}
-
-
-def parts_table(aeroplane: Aeroplane) -> Table:
-    """Every entry, under its group with the group's total."""
-    system = aeroplane.design.units
-    statement = aeroplane.statement
-    rows: list[Row] = []
-    for group, body in statement.groups.items():
-        rows.append(Row((group, "", "", mass_number(body.mass, system), *_centre_cells(body, system)), "group"))
-        rows += [_part_row(entry, system) for entry in statement.entries if entry.part.group == group]
-    whole = statement.whole
-    centre = _centre_cells(whole, system)
-    rows.append(Row(("whole aeroplane", "", "", mass_number(whole.mass, system), *centre), "total"))
-    columns = (Column("part"), Column("material"), Column("basis"), _mass_column(system), *_centre_columns(system))
-    return Table("weight statement", columns, tuple(rows))
-
-
-def _part_row(entry: Entry, system: System) -> Row:
-    part = entry.part
-    mass = mass_number(entry.mass_g, system)
-    return Row((part.name, part.material.name, entry.basis, mass, *_centre_cells(entry.body, system)))
-
-
-def inertia_table(aeroplane: Aeroplane) -> Table:
-    """Moments of inertia and radii of gyration about the balance point, axes along the frame."""
-    system = aeroplane.design.units
-    tensor = aeroplane.statement.whole.inertia
-    radii = aeroplane.statement.radii_of_gyration_mm()
-    names = ("roll, about station", "pitch, about butt line", "yaw, about water line")
-    rows = [
-        Row((name, inertia_number(float(tensor[i, i]), system), length_number(radii[i], system)))
-        for i, name in enumerate(names)
-    ]
-    unit, length = ("oz in²", "in") if system == "imperial" else ("g m²", "mm")
-    columns = (
-        Column("axis"),
-        Column(f"moment of inertia {unit}", "right"),
-        Column(f"radius of gyration {length}", "right"),
-    )
-    return Table("inertia about the balance point", columns, tuple(rows))
-
-
-def tensor_table(aeroplane: Aeroplane) -> Table:
-    """The whole inertia tensor about the balance point, and its principal moments."""
-    system = aeroplane.design.units
-    statement = aeroplane.statement
-    moments, _ = statement.principal_inertia()
-    rows = [
-        Row((name, *(inertia_number(float(value), system) for value in line)))
-        for name, line in zip(("station", "butt line", "water line"), statement.whole.inertia, strict=True)
-    ]
-    rows.append(Row(("principal moments", *(inertia_number(float(value), system) for value in moments)), "total"))
-    unit = "oz in²" if system == "imperial" else "g m²"
-    columns = tuple(Column(name, "right") for name in ("station", "butt line", "water line"))
-    return Table(f"inertia tensor, {unit}", (Column("axis"), *columns), tuple(rows))
-
-
-def materials_table(aeroplane: Aeroplane) -> Table:
-    """The materials whose weights count, what there is of each, and where its number is from."""
-    system = aeroplane.design.units
-    used: dict[Material, float] = {}
-    for entry in aeroplane.statement.entries:
-        if entry.part.mass_g is None:
-            material = entry.part.material
-            used[material] = used.get(material, 0.0) + entry.mass_g
-    heaviest = sorted(used.items(), key=lambda item: (-item[1], item[0].name))
-    rows = [Row((m.name, weight_text(m, system), mass_number(g, system), m.source)) for m, g in heaviest]
-    columns = (Column("material"), Column("weighs", "right"), _mass_column(system), Column("source"))
-    return Table("materials", columns, tuple(rows))
-
-
-def weight_text(material: Material, system: System) -> str:
-    """A material's weight per amount, the way it is best measured."""
-    dimension, unit = {
-        "sheet": (units.AREAL_WEIGHT, ("g/m^2", "oz/ft^2")),
-        "film": (units.AREAL_WEIGHT, ("g/m^2", "oz/ft^2")),
-        "solid": (units.DENSITY, ("kg/m^3", "lb/ft^3")),
-        "line": (units.LINEAR_WEIGHT, ("g/m", "oz/ft")),
-    }[material.kind]
-    name = unit[1 if system == "imperial" else 0]
-    amount = material.weight * (material.thickness_mm if material.kind == "sheet" else 1.0)
-    value = amount / dimension.factors[name]
-    number = f"{value:.0f}" if value >= 100.0 else f"{value:.3g}"
-    return f"{number} {name.replace('^2', '²').replace('^3', '³')}"
-
-
-def notes(aeroplane: Aeroplane) -> tuple[str, ...]:
-    """How far the figures may be trusted: what was weighed, what the drawings give, what is a guess."""
-    system = aeroplane.design.units
-    total = aeroplane.statement.whole.mass
-    meaning = {
-        "weighed": "on a kitchen scale",
-        "calculated": "from the drawing and the material's weight",
-        "estimated": "stated without weighing: put these on the scale first",
-    }
-    lines = []
-    for basis in BASES:
-        masses = [entry.mass_g for entry in aeroplane.statement.entries if entry.basis == basis]
-        if masses:
-            share = 100.0 * sum(masses) / total if total else 0.0
-            lines.append(f"{basis}: {units.mass(sum(masses), system)} ({share:.0f} %), {meaning[basis]}")
-    return tuple(lines)
-
-
-# --- numbers ---------------------------------------------------------------------------------------------
-
-
 def mass_number(value_g: float, system: System) -> str:
     """A mass without its unit: grams to 0.1, ounces to 0.01."""
     return f"{value_g / units.G_PER_OUNCE:.2f}" if system == "imperial" else f"{value_g:.1f}"
@@ -242,78 +65,16 @@ def inertia_number(value_g_mm2: float, system: System) -> str:
     return f"{value_g_mm2 / units.MM2_PER_M2:.2f}"
 
 
-def _loading(aeroplane: Aeroplane, system: System) -> str:
-    loading = aeroplane.wing_loading_g_dm2
-    if system == "imperial":
-        return f"{loading / MM2_PER_DM2 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-    return f"{loading:.1f} g/dm²"
-
-
-def _area(value_mm2: float, system: System) -> str:
-    return f"{value_mm2 / units.MM2_PER_FT2:.2f} ft²" if system == "imperial" else f"{value_mm2 / MM2_PER_DM2:.1f} dm²"
-
-
-def _mass_column(system: System) -> Column:
-    return Column("mass oz" if system == "imperial" else "mass g", "right")
-
-
-def _centre_columns(system: System) -> tuple[Column, ...]:
-    unit = "in" if system == "imperial" else "mm"
-    return tuple(Column(f"{name} {unit}", "right") for name in ("station", "butt", "water"))
-
-
-def _mass_cells(body: Body, total: float, system: System) -> tuple[str, str]:
-    return mass_number(body.mass, system), f"{100.0 * body.mass / total if total else 0.0:.1f}"
-
-
-def _centre_cells(body: Body, system: System) -> tuple[str, ...]:
-    return tuple(length_number(float(value), system) for value in body.centre)
-
-
-# --- the same for machines ---------------------------------------------------------------------------------
-
-
-def as_json(aeroplane: Aeroplane) -> dict[str, Any]:
-    """The weight statement in SI units, as `weigh --json` prints it; keys carry the units.
-
-    Off-diagonal entries of the tensors are the negative products of inertia.
-    """
-    statement = aeroplane.statement
-    moments, _ = statement.principal_inertia()
-    return {
-        "name": aeroplane.design.name,
-        "mass_kg": statement.whole.mass * KG_PER_G,
-        "cg_m": _metres(statement.whole.centre),
-        "cg_behind_leading_edge_m": aeroplane.cg_behind_leading_edge_mm * M_PER_MM,
-        "cg_percent_mac": 100.0 * aeroplane.cg_share_of_mean_chord,
-        "inertia_kg_m2": _kg_m2(statement.whole.inertia),
-        "principal_inertia_kg_m2": _kg_m2(moments),
-        "radii_of_gyration_m": _metres(statement.radii_of_gyration_mm()),
-        "parts": [_part_json(entry, entry.part) for entry in statement.entries],
-        "groups": {
-            name: {"mass_kg": body.mass * KG_PER_G, "cg_m": _metres(body.centre)}
-            for name, body in statement.groups.items()
-        },
-    }
-
-
-def _part_json(entry: Entry, part: Part) -> dict[str, Any]:
-    volume = entry.volume_mm3
-    return {
-        "name": part.name,
-        "group": part.group,
-        "material": part.material.name,
-        "basis": entry.basis,
-        "mass_kg": entry.mass_g * KG_PER_G,
-        "volume_m3": None if volume is None else volume * M_PER_MM**3,
-        "cg_m": _metres(entry.body.centre),
-        "inertia_kg_m2": _kg_m2(entry.body.inertia),
-    }
-
-
-def _metres(values_mm: Iterable[float]) -> list[float]:
-    return [float(value) * M_PER_MM for value in values_mm]
-
-
-def _kg_m2(values: Any) -> Any:
-    return (np.asarray(values, dtype=np.float64) * KG_M2_PER_G_MM2).tolist()
+def weight_text(material: Material, system: System) -> str:
+    """A material's weight per amount, the way it is best measured."""
+    dimension, unit = {
+        "sheet": (units.AREAL_WEIGHT, ("g/m^2", "oz/ft^2")),
+        "film": (units.AREAL_WEIGHT, ("g/m^2", "oz/ft^2")),
+        "solid": (units.DENSITY, ("kg/m^3", "lb/ft^3")),
+        "line": (units.LINEAR_WEIGHT, ("g/m", "oz/ft")),
+    }[material.kind]
+    name = unit[1 if system == "imperial" else 0]
+    amount = material.weight * (material.thickness_mm if material.kind == "sheet" else 1.0)
+    value = amount / dimension.factors[name]
+    number = f"{value:.0f}" if value >= 100.0 else f"{value:.3g}"
+    return f"{number} {name.replace('^2', '²').replace('^3', '³')}"

@@ -27,8 +27,10 @@
 
   const scene = new THREE.Scene();
   const marks = new THREE.Group();
+  const places = new THREE.Group();
   const sizes = new THREE.Group();
   const aeroplane = new THREE.Group();
+  marks.add(places);
   scene.add(aeroplane, marks, sizes);
   const camera = new THREE.PerspectiveCamera(12, 1, 10, 100000);
   camera.up.set(0, 0, 1);
@@ -141,12 +143,12 @@
         new THREE.SphereGeometry(reach * 0.009, 18, 12), overlay(new THREE.MeshBasicMaterial({ color: colour(model.colours.contact) })));
       spot.position.copy(vector(contact.point));
       spot.renderOrder = 11;
-      marks.add(spot);
+      places.add(spot);
     }
     if (model.disc) {
       const geometry = new THREE.BufferGeometry();
       geometry.setAttribute("position", new THREE.BufferAttribute(floats(model.disc), 3));
-      marks.add(new THREE.Line(geometry, new THREE.LineBasicMaterial({ color: colour(model.colours.disc) })));
+      places.add(new THREE.Line(geometry, new THREE.LineBasicMaterial({ color: colour(model.colours.disc) })));
     }
   }
 
@@ -239,7 +241,7 @@
     const edge = colour(dark.matches ? "#f3ead8" : "#2a2633");
     parts.forEach((part, number) => {
       const isChosen = number === chosen;
-      const isFaint = !isChosen && (seeThrough || (isGhosting && chosen !== null));
+      const isFaint = !isChosen && ((seeThrough && part.data.skin) || (isGhosting && chosen !== null));
       const own = part.data.opacity;
       if (part.solid) {
         const material = part.solid.material;
@@ -382,9 +384,10 @@
     for (const part of parts) part.group.visible = isOn[part.data.group] && isOn[part.data.coats || part.data.group];
   }
 
-  // Dimensions are those of the whole: pulled apart, it has none.
+  // Dimensions, wheel contacts and the propeller's disc are those of the whole: pulled apart, it has none.
   function showSizes() {
-    sizes.visible = document.getElementById("sizes").checked && document.getElementById("explode").value === "0";
+    places.visible = document.getElementById("explode").value === "0";
+    sizes.visible = document.getElementById("sizes").checked && places.visible;
   }
 
   function dress() {

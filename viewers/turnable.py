@@ -13,10 +13,13 @@ from typing import Any
 import numpy as np
 
 from airframe.axes import Array
+from airframe.materials import Look
 from viewers import palette
 from viewers.edges import inked
 from viewers.scene import Body, Dimension, Item, Line, Scene
 
+SKIN: tuple[Look, ...] = ("foam", "clear", "paint")
+"""What "see through" makes faint, so that what is inside stands out."""
 STAND_OFF_MM = 45.0
 """From the model to a dimension line in space."""
 
@@ -93,6 +96,7 @@ def _item(part: Item) -> dict[str, Any]:
         "basis": part.basis,
         "colour": tint.colour,
         "opacity": tint.opacity,
+        "skin": part.look in SKIN,
     }
 
 

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from airframe.model import Aeroplane
-from viewers import report, tables, turnable
+from viewers import report, turnable, weight_tables
 from viewers.scene import Scene
 
 CHROMIUM = shutil.which("chromium")
@@ -48,6 +48,16 @@ def test_page_holds_the_meshes_exactly(scene: Scene) -> None:
         faces = np.frombuffer(base64.b64decode(part["index"]), "<u4").reshape(-1, 3)
         np.testing.assert_array_equal(corners, body.vertices.astype("<f4"))
         np.testing.assert_array_equal(faces, body.faces)
+
+
+def test_page_knows_what_goes_with_what(scene: Scene) -> None:
+    """The fin's paint goes and moves with the fin; "see through" takes foam and paint, not the battery."""
+    parts = {part["name"]: part for part in model_in(turnable.page(scene))["parts"]}
+    paint = parts["acrylic paint, fin"]
+    assert paint["coats"] == parts["fin"]["group"] == "tail"
+    assert paint["centre"] == parts["fin"]["centre"]
+    assert paint["skin"] and parts["fin"]["skin"] and not parts["battery"]["skin"]
+    assert "coats" not in parts["fin"]
 
 
 def test_page_lists_every_part_for_keyboard_and_reader(scene: Scene) -> None:
@@ -112,7 +122,7 @@ def test_report_asks_for_nothing(page: str) -> None:
 
 def test_report_says_what_matters(page: str, aeroplane: Aeroplane) -> None:
     """Headline figures, every part, sources of the materials used, and the caution; never a promise."""
-    for item in tables.headlines(aeroplane):
+    for item in weight_tables.headlines(aeroplane):
         assert f">{item.value}<" in page
     for part in aeroplane.parts:
         assert f">{part.name}<".replace("'", "&#39;") in page

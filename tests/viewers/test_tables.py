@@ -9,12 +9,12 @@ from airframe import inertia, materials
 from airframe.drawing import Bead, Film
 from airframe.model import Aeroplane
 from tests.viewers.conftest import fitted
-from viewers import tables, terminal
+from viewers import tables, terminal, weight_json, weight_tables
 
 
 def test_groups_add_up_in_the_table(aeroplane: Aeroplane) -> None:
     """The printed masses add up to the printed whole within their rounding, the entries exactly."""
-    *groups, whole = tables.group_table(aeroplane).rows
+    *groups, whole = weight_tables.group_table(aeroplane).rows
     assert sum(int(row.cells[1]) for row in groups) == int(whole.cells[1]) == len(aeroplane.parts)
     assert sum(float(row.cells[2]) for row in groups) == pytest.approx(float(whole.cells[2]), abs=0.05 * len(groups))
     assert sum(float(row.cells[3]) for row in groups) == pytest.approx(100.0, abs=0.05 * len(groups))
@@ -23,7 +23,7 @@ def test_groups_add_up_in_the_table(aeroplane: Aeroplane) -> None:
 
 def test_every_part_has_a_line(aeroplane: Aeroplane) -> None:
     """The full table names every part once, under its group."""
-    rows = tables.parts_table(aeroplane).rows
+    rows = weight_tables.parts_table(aeroplane).rows
     assert sorted(row.cells[0] for row in rows if row.kind == "part") == sorted(p.name for p in aeroplane.parts)
     assert [row.cells[0] for row in rows if row.kind == "group"] == list(aeroplane.statement.groups)
 
@@ -31,15 +31,15 @@ def test_every_part_has_a_line(aeroplane: Aeroplane) -> None:
 def test_imperial_shows_ounces_and_inches() -> None:
     """units = "imperial" changes the headings and the figures: 200 mm of track are 7.87 in (200 / 25.4)."""
     plane = fitted("imperial")
-    assert {"mass oz", "station in"} <= {column.title for column in tables.group_table(plane).columns}
-    headline = {item.label: item.value for item in tables.headlines(plane)}
+    assert {"mass oz", "station in"} <= {column.title for column in weight_tables.group_table(plane).columns}
+    headline = {item.label: item.value for item in weight_tables.headlines(plane)}
     assert headline["track"] == "7.87 in"
     assert headline["wing loading"].endswith("oz/ft²")
 
 
 def test_wing_loading_is_mass_over_area(aeroplane: Aeroplane) -> None:
     """The plain wing is 900 x 200 mm: 18 dm^2."""
-    headline = {item.label: item for item in tables.headlines(aeroplane)}
+    headline = {item.label: item for item in weight_tables.headlines(aeroplane)}
     assert headline["wing loading"].detail == "area 18.0 dm²"
     expected = aeroplane.statement.whole.mass / 18.0
     assert headline["wing loading"].value == f"{expected:.1f} g/dm²"
@@ -69,13 +69,13 @@ def test_material_weights_read_as_they_are_measured(material, system, text) -> N
 
 def test_basis_notes_cover_the_whole_mass(aeroplane: Aeroplane) -> None:
     """The shares of weighed, calculated and estimated add up to 100 within rounding."""
-    shares = [int(note.split("(")[1].split(" %")[0]) for note in tables.notes(aeroplane)]
+    shares = [int(note.split("(")[1].split(" %")[0]) for note in weight_tables.notes(aeroplane)]
     assert sum(shares) == pytest.approx(100, abs=len(shares))
 
 
 def test_json_parts_add_up_to_the_whole(aeroplane: Aeroplane) -> None:
     """Mass, centre and inertia of the JSON's parts give the JSON's whole by the parallel-axis theorem, to 1e-9."""
-    data = tables.as_json(aeroplane)
+    data = weight_json.as_json(aeroplane)
     bodies = [
         inertia.Body(part["mass_kg"], np.array(part["cg_m"]), np.array(part["inertia_kg_m2"])) for part in data["parts"]
     ]
@@ -87,7 +87,7 @@ def test_json_parts_add_up_to_the_whole(aeroplane: Aeroplane) -> None:
 
 def test_json_keeps_the_contract(aeroplane: Aeroplane) -> None:
     """The keys are those agreed, and only beads and films have no volume."""
-    data = tables.as_json(aeroplane)
+    data = weight_json.as_json(aeroplane)
     assert list(data) == [
         "name", "mass_kg", "cg_m", "cg_behind_leading_edge_m", "cg_percent_mac", "inertia_kg_m2",
         "principal_inertia_kg_m2", "radii_of_gyration_m", "parts", "groups",
@@ -101,7 +101,7 @@ def test_json_keeps_the_contract(aeroplane: Aeroplane) -> None:
 
 def test_table_fits_a_hundred_columns(aeroplane: Aeroplane) -> None:
     """Words give way, numbers never: every line fits, and every mass is still there."""
-    table = tables.parts_table(aeroplane)
+    table = weight_tables.parts_table(aeroplane)
     lines = terminal.table_text(table, lambda text: text, width=100).splitlines()
     assert max(len(line) for line in lines) <= 100
     for row in table.rows:
@@ -110,7 +110,7 @@ def test_table_fits_a_hundred_columns(aeroplane: Aeroplane) -> None:
 
 def test_numbers_line_up(aeroplane: Aeroplane) -> None:
     """In every row of the group table the mass ends in the column where its heading ends."""
-    lines = terminal.table_text(tables.group_table(aeroplane), lambda text: text).splitlines()
+    lines = terminal.table_text(weight_tables.group_table(aeroplane), lambda text: text).splitlines()
     end = lines[1].index("mass g") + len("mass g")
     for line in lines[3:]:
         assert line[end - 1].isdigit() or line[end - 1] == "─"

@@ -48,9 +48,9 @@ def _drawn(aeroplane: Aeroplane, is_page: bool, view: Any, pixels: tuple[int, in
     scene = stage(aeroplane)
     tell("drawing")
     if is_page:
-        from viewers import tables, turnable
+        from viewers import turnable, weight_tables
 
-        return turnable.page(scene, tables.group_masses(aeroplane)).encode()
+        return turnable.page(scene, weight_tables.group_masses(aeroplane)).encode()
     from viewers import stills
 
     return stills.picture(scene, view, pixels)

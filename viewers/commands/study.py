@@ -36,7 +36,7 @@ def study(
     Exit code 1 where a check fails; everything is written all the same.
     """
     from airframe.checks.finding import worst
-    from viewers import finding_tables, tables, terminal
+    from viewers import finding_tables, terminal, weight_json, weight_tables
     from viewers.study import Subject
     from viewers.study import study as write_study
 
@@ -55,14 +55,14 @@ def study(
         written = write_study(subject, folder, tell)
     if as_json:
         told = {
-            "weigh": tables.as_json(aeroplane),
+            "weigh": weight_json.as_json(aeroplane),
             "check": finding_tables.as_json(aeroplane.design.name, subject.findings),
             "files": [str(path) for path in written],
         }
         click.echo(json.dumps(told))
     else:
         click.echo(bold(aeroplane.design.name))
-        click.echo(terminal.headline_text(tables.headlines(aeroplane), bold))
+        click.echo(terminal.headline_text(weight_tables.headlines(aeroplane), bold))
         click.echo(f"  checks        {finding_tables.summary(subject.findings)}")
         for finding in subject.findings:
             if finding.verdict == "fail":

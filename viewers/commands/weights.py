@@ -45,10 +45,10 @@ def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, 
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
         _ = aeroplane.statement
     if as_json:
-        from viewers import sure_json, tables
+        from viewers import sure_json, weight_json
 
         certainty = {"certainty": sure_json.as_json(aeroplane)} if sure else {}
-        click.echo(json.dumps({**tables.as_json(aeroplane), **certainty}))
+        click.echo(json.dumps({**weight_json.as_json(aeroplane), **certainty}))
     elif sure:
         _tell_sureness(aeroplane, every)
     else:
@@ -56,20 +56,20 @@ def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, 
 
 
 def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
-    from viewers import tables, terminal
+    from viewers import terminal, weight_tables
 
-    listing = tables.parts_table(aeroplane) if every else tables.group_table(aeroplane)
+    listing = weight_tables.parts_table(aeroplane) if every else weight_tables.group_table(aeroplane)
     click.echo(bold(aeroplane.design.name))
-    click.echo(terminal.headline_text(tables.headlines(aeroplane), bold))
-    click.echo(f"  balance point: {tables.balance_point(aeroplane)}\n")
+    click.echo(terminal.headline_text(weight_tables.headlines(aeroplane), bold))
+    click.echo(f"  balance point: {weight_tables.balance_point(aeroplane)}\n")
     width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     click.echo(terminal.table_text(listing, bold, width) + "\n")
     if aeroplane.has_learned:
         from viewers import sure_tables
 
         click.echo(terminal.table_text(sure_tables.groups_table(aeroplane), bold) + "\n")
-    click.echo(terminal.table_text(tables.inertia_table(aeroplane), bold) + "\n")
-    for note in tables.notes(aeroplane):
+    click.echo(terminal.table_text(weight_tables.inertia_table(aeroplane), bold) + "\n")
+    for note in weight_tables.notes(aeroplane):
         click.echo(note)
     click.echo("how sure, and what to weigh next: airframe weigh --sure")
     if not every:
