@@ -27,7 +27,9 @@ class Style:
 
 STYLES: dict[Layer, Style] = {
     "CUT": Style(0.35, (), "cut through, blade upright"),
-    "SCORE": Style(0.25, (8.0, 2.0, 1.5, 2.0), "score to the depth stated, and bend"),
+    "SCORE": Style(
+        0.25, (8.0, 2.0, 1.5, 2.0), "score to the depth stated; folds towards the scored face, the cut closes"
+    ),
     "BEVEL": Style(0.18, (3.0, 1.5), "slant the edge back to here"),
     "MARK": Style(0.13, (), "pencil line: what is glued on, hinge, centre line"),
     "GRAIN": Style(0.18, (), "which way the grain runs"),
