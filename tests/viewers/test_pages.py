@@ -108,7 +108,7 @@ def page(aeroplane: Aeroplane, scene: Scene) -> str:
     dot = base64.b64decode(
         "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg=="
     )
-    return report.report(aeroplane, {"sheet": dot, "three-quarter": dot}, turnable.page(scene))
+    return report.report(report.Subject(aeroplane, ()), {"sheet": dot, "three-quarter": dot}, turnable.page(scene))
 
 
 def test_report_asks_for_nothing(page: str) -> None:
