@@ -24,6 +24,8 @@ Basis = Literal["estimated", "calculated", "weighed"]
 
 COORDINATE_DECIMALS = 6
 """Coordinates of drawings are rounded to the nanometre, so that equal parts compare equal."""
+SHORTEST_SIDE_MM = 1e-3
+"""Least corner of a rectangle that is rounded, and least side left between two: the kernel cannot mesh a millionth."""
 FLATTEN_SAGITTA_MM = 0.02
 """How far a chord may stray from its arc where an arc must become short straight edges."""
 
@@ -127,14 +129,19 @@ def rectangle(x0: float, y0: float, x1: float, y1: float, corner_radius: float =
     """A rectangle by two opposite corners, its own corners rounded if asked."""
     left, right, low, high = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
     r = min(corner_radius, (right - left) / 2.0, (high - low) / 2.0)
-    if r <= 0.0:
+    if r < SHORTEST_SIDE_MM:
         return loop([(left, low), (right, low), (right, high), (left, high)])
     b = tan(pi / 8.0)
-    points = [
-        (left + r, low), (right - r, low), (right, low + r), (right, high - r),
-        (right - r, high), (left + r, high), (left, high - r), (left, low + r),
-    ]  # fmt: skip
+    (xa, xb), (ya, yb) = _between_corners(left, right, r), _between_corners(low, high, r)
+    points = [(xa, low), (xb, low), (right, ya), (right, yb), (xb, high), (xa, high), (left, yb), (left, ya)]
     return loop(points, [0.0, b, 0.0, b, 0.0, b, 0.0, b])
+
+
+def _between_corners(low: float, high: float, radius: float) -> tuple[float, float]:
+    """Where the straight part of a side begins and ends; its middle, twice, if the corners leave nothing of it."""
+    if high - low - 2.0 * radius < SHORTEST_SIDE_MM:
+        return (low + high) / 2.0, (low + high) / 2.0
+    return low + radius, high - radius
 
 
 def circle(x: float, y: float, diameter: float) -> Loop:
