@@ -12,42 +12,34 @@ from airframe.parts.common import GLUE
 from airframe.schema.design import Design
 
 BEFORE = (
-    "Print at 100 %, with no scaling to fit the page. Measure the check bars on every page before "
-    "cutting anything: "
-    "the bars of 100 mm and of 4 in, along both axes, must be right to half a millimetre.",
-    "Cut each page at the middle of the overlap, lay neighbouring pages so that the crosses lie on one "
-    "another, and tape them "
-    "together. Fix the sheet to the board with a few strips of tape or a light spray glue.",
-    "Every pattern is drawn with the face up that has the most to be done to it: scores, bevels and "
-    "pencil lines. It says which "
-    "way that face looks in the finished aeroplane. Left and right are drawn apart.",
-    "Cut through on the heavy lines, blade upright. Cut the scores to the depth stated and no deeper: "
-    "the board bends about the "
-    "paper, or the last half millimetre, that is left. From 10 degrees on, cut a V as wide as the bend, "
-    "so that it closes.",
-    "Then slant the bevelled edges, from the cut edge on one face to the dashed line on the other. "
-    "Dotted lines lie on the "
-    "face that is underneath. Prick through the ends of pencil lines before lifting the paper, and join "
-    "the pricks.",
+    "Print at 100 %, with no scaling to fit the page. Measure the check bars on every page before cutting "
+    "anything: the bars of 100 mm and of 4 in, along both axes, must be right to half a millimetre.",
+    "Cut each page at the middle of the overlap, lay neighbouring pages so that the crosses lie on one another, "
+    "and tape them together. Fix the sheet to the board with a few strips of tape or a light spray glue.",
+    "Every pattern is drawn with the face up that has the most to be done to it: scores, bevels and pencil "
+    "lines. It says which way that face looks in the finished aeroplane. Left and right are drawn apart.",
+    "Cut through on the heavy lines, blade upright. Cut the scores to the depth stated and no deeper: the board "
+    "folds towards the cut, about the paper, or the last half millimetre, that is left. From 10 degrees on, cut "
+    "a V as wide as the bend, so that it closes.",
+    "Then slant the bevelled edges, from the cut edge on one face to the dashed line on the other. Dotted lines "
+    "lie on the face that is underneath. Prick through the ends of pencil lines before lifting the paper, and "
+    "join the pricks.",
 )
 """What to know before the first cut."""
 
 CAUTIONS = (
-    ("Knife", "Use fresh blades and a steel rule, cut away from the hand that holds it, several light "
-     "passes; snap off or "
-     "sheathe the blade when it is put down."),
-    ("Hot glue", "Melt is at 120 to 200 degrees C and sticks to skin: cold water within reach, no glue "
-     "gun left on unattended. "
-     "Use a low-temperature gun on foam; test on a scrap, for a hot nozzle melts it."),
-    ("Epoxy", "Gloves, fresh air, no skin contact: allergy to it is for life. Mix small amounts: a full "
-     "pot heats up. Clean up "
-     "before it sets."),
-    ("Plywood and wire", "Wear a dust mask and goggles for sawing and sanding plywood. Cut wire with "
-     "goggles on, and file its "
-     "ends round; bend it round a rod in the vice, never with fingers near the end."),
-    ("First power-up", "Propeller off until everything else works, and a limit of reach for children and "
-     "pets. These drawings are "
-     "estimates and no clearance to fly: have the aeroplane looked over by an experienced flyer."),
+    ("Knife", "Use fresh blades and a steel rule, cut away from the hand that holds it, several light passes; "
+              "snap off or sheathe the blade when it is put down."),
+    ("Hot glue", "Melt is at 120 to 200 degrees C and sticks to skin: cold water within reach, no glue gun left "
+                 "on unattended. Use a low-temperature gun on foam; test on a scrap, for a hot nozzle melts it."),
+    ("Epoxy", "Gloves, fresh air, no skin contact: allergy to it is for life. Mix small amounts: a full pot "
+              "heats up. Clean up before it sets."),
+    ("Plywood and wire", "Wear a dust mask and goggles for sawing and sanding plywood. Cut wire with goggles on, "
+                         "and file its ends round; bend it round a rod in the vice, never with fingers near the "
+                         "end."),
+    ("First power-up", "Propeller off until everything else works; children and pets well away. "
+                       "These drawings are estimates and no clearance to fly: have the aeroplane looked over by "
+                       "an experienced flyer."),
 )  # fmt: skip
 """Dangers of the work, each with what to do."""
 
@@ -71,8 +63,7 @@ class Step:
 
 
 def steps(design: Design, parts: Iterable[Part]) -> list[Step]:
-    """The stages that have joints, in the order of building; every joint is in the first stage that "
-    "knows it."""
+    """The stages that have joints, in the order of building; every joint is in the first stage that knows it."""
     left = [
         Joint(part.name.removeprefix("glue, "), part.material.name, amount(part.shape))
         for part in parts
@@ -100,51 +91,45 @@ def _stages(design: Design) -> list[tuple[str, str, list[str]]]:
         (
             "Sides",
             "Join spliced sides over a straight edge, glue the doublers across inside. Glue plywood "
-            "reinforcement to the inner "
-            "faces while the sides still lie flat. Make a left and a right side.",
+            "reinforcement to the inner faces while the sides still lie flat. Make a left and a right side.",
             ["side splice", "*reinforcement*", "firewall doublers"],
         ),
         (
             "Fuselage box",
-            "Try everything dry first. Stand the formers on one side, square to it, tack them, then add "
-            "the other side; pull the "
-            "tails together last. The firewall goes in last of the cross pieces: roughen the plywood, "
-            "glue it between its "
-            "doublers, then the gussets. Sight along the box for twist before the glue is hard.",
+            "Try everything dry first. Stand the formers on one side, square to it, tack them, then add the "
+            "other side; pull the tails together last. The firewall goes in last of the cross pieces: roughen "
+            "the plywood, glue it between its doublers, then the gussets. Sight along the box for twist before "
+            "the glue is hard.",
             ["former *", *inside, "firewall*"],
         ),
         (
             "Wing dowels",
-            "Try the dowels through both sides: square to the fuselage and level with one another. Glue "
-            "them where they pass.",
+            "Try the dowels through both sides: square to the fuselage and level with one another. Glue them "
+            "where they pass.",
             ["*dowel"],
         ),
         (
             "Landing gear",
-            "Bend both legs by the table and hold them together: they must mirror one another. Bind them "
-            "to the plate with "
-            "thread before the glue. Check that the wheels are in line and the track is as drawn.",
+            "Bend both legs by the table and hold them together: they must mirror one another. Bind them to the "
+            "plate with thread before the glue. Check that the wheels are in line and the track is as drawn.",
             ["gear *", "main *", "leg *", "strut *", "tail wheel*", "nose wheel*", "skid*"],
         ),
         (
             "Decks, floor and cowl",
-            "Bend scored pieces over the edge of the table first, then round their formers; hold them "
-            "with tape while the glue "
-            "sets. Fit leads and push-rods while you can still reach.",
+            "Bend scored pieces over the edge of the table first, then round their formers; hold them with tape "
+            "while the glue sets. Fit leads and push-rods while you can still reach.",
             [*decks, *shells, "*lid*"],
         ),
         (
             "Wing",
-            "Bend each skin along its scores, glue in the spar and the ribs at their pencil lines, then "
-            "close it. Join the panels "
-            "last, propped to the dihedral drawn, both halves alike; tape over the joints.",
+            "Bend each skin along its scores, glue in the spar and the ribs at their pencil lines, then close "
+            "it. Join the panels last, propped to the dihedral drawn, both halves alike; tape over the joints.",
             ["centre rib*", "wing *"],
         ),
         (
             "Tail",
-            "Try the hinges dry: full throw both ways without rubbing. Glue the stabiliser level with "
-            "the wing and square to "
-            "the centre line, then the fin upright on it.",
+            "Try the hinges dry: full throw both ways without rubbing. Glue the stabiliser level with the wing "
+            "and square to the centre line, then the fin upright on it.",
             ["*stabiliser*", "fin*", "elevator*", "rudder*"],
         ),
         ("The rest", "Whatever remains, when what it is glued to is there.", ["*"]),

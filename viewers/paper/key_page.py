@@ -26,9 +26,8 @@ def key_pages(book: Book, name: str, paper: Paper, drawings: Sequence[Numbered])
     writer.heading(f"{name}: full-size templates", TITLE_MM)
     writer.paragraph(
         "Print at 100 %, on one side, without fitting to the page. Measure the bars on every page before "
-        "cutting: 100 mm and 4 in, "
-        "level and upright. Estimates from a drawing, no clearance to fly: building notes and cautions "
-        "follow at the end."
+        "cutting: 100 mm and 4 in, level and upright. Estimates from a drawing, no clearance to fly: building "
+        "notes and cautions follow at the end."
     )
     _legend(book, writer)
     large = [one for one in drawings if len(one[1].tiles) > 1]

@@ -54,10 +54,9 @@ def _wires(writer: Writer, plan: CuttingPlan, system: units.System) -> None:
         return
     writer.heading("How the wires are bent")
     writer.paragraph(
-        "Mark the straight wire from its start as stated; each mark is where a bend begins. Turn: how far "
-        "the plane of a bend "
-        "is turned from that of the bend before, clockwise as you look along the wire away from its start. "
-        "Radius: inside."
+        "Mark the straight wire from its start as stated; each mark is where a bend begins. Turn: how far the "
+        "plane of a bend is turned from that of the bend before, clockwise as you look along the wire away from "
+        "its start. Radius: inside."
     )
     for wire in plan.wires:
         writer.heading(f"{wire.part.name}: {_section(wire, system)}, cut {_exact(wire.cut_mm, system)}", 2.2)
