@@ -31,7 +31,7 @@ def test_corners_as_round_as_can_be_make_a_circle() -> None:
 @pytest.mark.parametrize("left_mm", [1e-2, 1e-3, 1.1e-4, 7e-6, 2e-6, 1e-6, 0.0])
 @pytest.mark.parametrize("radius", [8.0, 2e-6])
 def test_hardly_any_side_or_corner_still_closes(left_mm: float, radius: float) -> None:
-    """Where corners leave next to nothing of a side, or are next to nothing, the plate closes and weighs what it should."""
+    """Where corners leave next to nothing of a side, or are next to nothing, the plate closes and weighs its due."""
     outline = rectangle(0.0, 0.0, 17.3, 16.0 + left_mm, radius)
     body = measure(Panel(outline, 5.0)).body
     assert body.mass == pytest.approx((17.3 * (16.0 + left_mm) - (4.0 - pi) * radius**2) * 5.0, rel=FACETS_SHARE)
