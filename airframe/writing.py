@@ -66,3 +66,12 @@ def _explained(path: Path | str, error: Exception) -> WriteError:
     else:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
     return WriteError(f"cannot write {path}: {reason}")
+
+
+def make_folder(folder: Path) -> None:
+    """The folder, with those above it, if they are not there yet. Raises WriteError."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        message = f"cannot make the folder {folder}: {(error.strerror or str(error)).lower()}"
+        raise WriteError(message) from error

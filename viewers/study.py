@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable
 from pathlib import Path
 
-from airframe.writing import WriteError, write_whole
+from airframe.writing import make_folder, write_whole
 from viewers import finding_tables, report, stills, turnable, weight_json, weight_tables
 from viewers.report import Subject
 from viewers.staging import stage
@@ -39,7 +39,7 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     contents = {REPORT: page.encode(), "model.html": model.encode()}
     contents |= {f"{name}.json": json.dumps(table, indent=1).encode() for name, table in tables_by_name.items()}
     contents |= {f"{name}.png": data for name, data in pictures.items()}
-    _make(folder)
+    make_folder(folder)
     for name, data in contents.items():
         write_whole(folder / name, data)
     return tuple(folder / name for name in contents)
@@ -59,11 +59,3 @@ def _special(subject: Subject) -> dict[str, bytes]:
         if posture(old) is not None and posture(new) is not None:
             result["fronts"] = compare_picture.fronts(old, new)
     return result
-
-
-def _make(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        message = f"cannot make the folder {folder}: {(error.strerror or str(error)).lower()}"
-        raise WriteError(message) from error

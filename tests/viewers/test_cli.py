@@ -331,3 +331,14 @@ def test_balance_says_where_each_battery_may_sit(run, tmp_path: Path) -> None:
     assert "2-cell" in result.stdout and "3-cell" in result.stdout and "ballast" in result.stdout
     assert chart.read_text("utf-8").lstrip().startswith("<svg")
     assert isinstance(json.loads(run("balance", CONFIGS / "teasel-mk2.toml", "--json").stdout), dict)
+
+
+def test_templates_fill_a_folder(run, tmp_path: Path) -> None:
+    """A PDF to print, DXF and SVG of every sheet, a shopping list; and the words that tell to measure first."""
+    folder = tmp_path / "cut"
+    result = run("templates", CONFIGS / "teasel-mk2.toml", "-o", folder, "--seconds", "0.5")
+    assert result.exit_code == 0, result.output
+    assert "before cutting" in result.stdout
+    endings = {path.suffix for path in folder.iterdir()}
+    assert endings == {".pdf", ".dxf", ".svg", ".txt"}
+    assert (folder / "templates.pdf").read_bytes().startswith(b"%PDF")

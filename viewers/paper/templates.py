@@ -11,7 +11,7 @@ from airframe.cutting.papers import PAPERS, PaperName, Tiling, tiling
 from airframe.cutting.plan import SECONDS, CuttingPlan, plan
 from airframe.cutting.sheets import Sheet
 from airframe.drawing import Point2
-from airframe.writing import WriteError, write_whole
+from airframe.writing import make_folder, write_whole
 from viewers.paper.drawing import Drawing
 from viewers.paper.dxf import dxf
 from viewers.paper.key_page import key_pages
@@ -54,18 +54,10 @@ def write_templates(
         contents[f"{drawing.name}.dxf"] = dxf(drawing)
         contents[f"{drawing.name}.svg"] = svg(drawing)
     contents[SHOPPING] = shopping_list(worked_out, design.units).encode()
-    _make(folder)
+    make_folder(folder)
     for name, data in contents.items():
         write_whole(folder / name, data)
     return [folder / name for name in contents]
-
-
-def _make(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        message = f"cannot make the folder {folder}: {(error.strerror or str(error)).lower()}"
-        raise WriteError(message) from error
 
 
 def pdf(
