@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 import pytest
 
+from airframe.materials import MATERIALS
 from viewers.cli import cli
 
 ROOT = Path(__file__).parent.parent
@@ -114,3 +115,10 @@ def test_no_line_points_to_one_machine() -> None:
     ]
     assert paths == []
     assert hosts == []
+
+
+def test_the_readme_lists_every_material() -> None:
+    """Each built-in material is in the table of its kind, and the table names no other."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    table = re.findall(r"^\| (?:sheet|solid, wire and wood|by the metre|by area) \| (.*) \|$", text, re.MULTILINE)
+    assert sorted(name for row in table for name in row.split(", ")) == sorted(MATERIALS)
