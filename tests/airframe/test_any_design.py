@@ -23,8 +23,8 @@ FEW = settings(max_examples=30, deadline=None, suppress_health_check=list(Health
 MANY = settings(max_examples=600, deadline=None, suppress_health_check=list(HealthCheck))
 ALWAYS_DRAWN = (
     "wing", "centre rib", "rib", "tape", "stabiliser", "elevator", "fin", "rudder", "fuselage side", "side ",
-    "firewall", "gear", "main leg", "main wheel", "main gear strut", "leg fairing", "tail wheel", "nose wheel", "skid", "rubber band",
-    "front wing dowel", "rear wing dowel", "front dowel", "rear dowel",
+    "firewall", "gear", "main leg", "main wheel", "main gear strut", "leg fairing", "tail wheel", "nose wheel", "skid",
+    "rubber band", "front wing dowel", "rear wing dowel", "front dowel", "rear dowel",
 )  # fmt: skip
 """What names of parts begin with that no config gives."""
 KEPT = MemoryStore()
