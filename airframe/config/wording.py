@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from math import pi
 from typing import Any
@@ -25,6 +26,7 @@ MANY_NAMES = 8
 """Of materials, no more than this are listed where none is near."""
 FILE_KEYS = ("based_on",)
 """Keys at the top of a file that are gone before the design is validated."""
+_BOUNDS = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
 _SHOWN_IN = {"_mm": ("mm", 1.0), "_g": ("g", 1.0), "_rad": ("deg", 180.0 / pi), "_share": ("%", 100.0)}
 """The unit in which a limit of a field is told, and what one internal unit is in it."""
 
@@ -56,6 +58,10 @@ def problems_in(error: ValidationError, written: Written, name: str) -> Iterator
         if details["type"] == "too_short" and len(details["input"]) >= details["ctx"]["min_length"]:
             continue  # long enough as written: rows that have a problem of their own were not counted
         found = _found(details)
+        if details["type"] in _BOUNDS:
+            # A bound is checked on what was read; the person is shown what was written.
+            with suppress(LookupError):
+                details["input"] = written.value(found.path)
         path, message = _WORDINGS.get(details["type"], _fallback)(found)
         place = written.place(path) or Place(name, None)
         yield Problem(*place, dotted(path), found.given, message)
@@ -154,7 +160,7 @@ def _limit(words: str, key: str) -> Callable[[_Found], tuple[Path, str]]:
             suffix = next((suffix for suffix in _SHOWN_IN if found.spot.field.endswith(suffix)), "")
             unit, factor = _SHOWN_IN.get(suffix, ("", 1.0))
             limit *= factor
-        return found.path, f"must be {words} {limit:g} {unit}".rstrip()
+        return found.path, f"must be {words} {limit:.6g} {unit}".rstrip()
 
     return wording
 

@@ -35,6 +35,15 @@ class Written:
                 return self.places[path[:end]]
         return None
 
+    def value(self, path: Path) -> Any:
+        """What is written at the path. Raises LookupError where nothing is."""
+        found: Any = self.data
+        for step in path:
+            if not isinstance(found, dict | list):
+                raise LookupError(path)
+            found = found[step]  # type: ignore[index]
+        return found
+
 
 def laid_over(base: Written, top: Written) -> Written:
     """A redesign: tables merge key by key, everything else in `top` replaces what `base` says.

@@ -61,26 +61,36 @@ def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
     }
 
 
+LARGEST_MM = 1e5
+"""A hundred metres: what is larger is a slip of the pen, not a model aeroplane."""
+HEAVIEST_G = 1e6
+
 Length = Annotated[
     float,
     BeforeValidator(_reader(units.LENGTH)),
-    Field(gt=0),
+    Field(gt=0, le=LARGEST_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
 ]
 """A size: more than nothing."""
 Distance = Annotated[
     float,
     BeforeValidator(_reader(units.LENGTH)),
-    Field(ge=0),
+    Field(ge=0, le=LARGEST_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
 ]
 """A size that may be nothing."""
 Coordinate = Annotated[
-    float, BeforeValidator(_reader(units.LENGTH)), WithJsonSchema(_json_schema(units.LENGTH, "[+-]?"))
+    float,
+    BeforeValidator(_reader(units.LENGTH)),
+    Field(ge=-LARGEST_MM, le=LARGEST_MM),
+    WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
 ]
 """A station, butt line or water line: may be negative."""
 Mass = Annotated[
-    float, BeforeValidator(_reader(units.MASS)), Field(ge=0), WithJsonSchema(_json_schema(units.MASS, "[+]?"))
+    float,
+    BeforeValidator(_reader(units.MASS)),
+    Field(ge=0, le=HEAVIEST_G),
+    WithJsonSchema(_json_schema(units.MASS, "[+]?")),
 ]
 Angle = Annotated[float, BeforeValidator(_reader(units.ANGLE)), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))]
 ArealWeight = Annotated[

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from airframe.materials import MATERIALS, Material
 from airframe.schema.balance import Balance
-from airframe.schema.base import FilmName, LineName, Table
+from airframe.schema.base import Angle, FilmName, LineName, Table, default
 from airframe.schema.certainty import Certainty
 from airframe.schema.equipment import AnyItem
 from airframe.schema.fuselage import Fuselage
@@ -79,8 +79,8 @@ class Design(Table):
     """How well weights and places are known, where nothing better is stated beside them."""
     limits: Limits = Limits()
     """Limits and assumptions of the checks."""
-    mesh_angle_rad: float = Field(default=0.05, gt=0.001, le=0.5)
-    """Largest angle (rad) between neighbouring facets of the meshes that are weighed."""
+    mesh_angle_rad: Angle = default("0.05 rad", ge=0.01, le=0.5)
+    """Largest angle between neighbouring facets of the meshes that are weighed."""
 
     def material(self, name: str) -> Material:
         """A material by name: the design's own first, then the built-in table.

@@ -40,7 +40,7 @@ def designs(draw: Draw) -> Table:
         certainty=lambda: carried.certainty(pen),
         finish=lambda: carried.finish(pen),
         weighed=lambda: carried.weighed(pen, items),
-        mesh_angle=lambda: pen.number(0.1, 0.5),
+        mesh_angle=lambda: f"{pen.number(0.1, 0.5)} rad",
     )
 
 

@@ -156,7 +156,8 @@ def test_new_writes_a_config_once(run, tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["plane.png", "plane.html", "plane.stl", "plane.glb", "plane.step"])
 def test_each_kind_of_file_is_written(run, config: Path, tmp_path: Path, name: str) -> None:
     """A picture, a page or an export, by the ending: it begins as its format does."""
-    command = ["picture", config, "--size", "640x480"] if name.endswith(("png", "html")) else ["export", config]
+    small = ["--size", "640x480"] if name.endswith("png") else []
+    command = ["picture", config, *small] if name.endswith(("png", "html")) else ["export", config]
     result = run(*command, "-o", tmp_path / name)
     assert result.exit_code == 0, result.output
     starts = {
@@ -216,6 +217,7 @@ def test_compare_sets_two_configs_side_by_side(run) -> None:
     ("arguments", "words"),
     [
         (["weigh", "nowhere.toml"], "nowhere.toml"),
+        (["picture", "CONFIG", "-o", "plane.html", "--view", "side"], "--view and --size are for a .png"),
         (["weigh", "CONFIG", "--set", "gear.trak=3 mm"], "trak"),
         (["weigh", "CONFIG", "--set", "fuselage.width=92"], "needs a unit"),
         (["picture", "CONFIG", "-o", "plane.gif"], ".png or .html"),

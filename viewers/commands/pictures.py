@@ -23,15 +23,15 @@ PICTURE_NAMES = ("three-quarter", "side", "front", "top", "sheet")
 @click.option(
     "--view",
     type=click.Choice(PICTURE_NAMES),
-    default="three-quarter",
-    show_default=True,
-    help="What a .png shows; sheet is all four views on one.",
+    help="What a .png shows; sheet is all four views on one. Default: three-quarter.",
 )
 @click.option("--size", metavar="WIDTHxHEIGHT", help="Size of a .png in pixels; default 1600x1200, sheet 2546x1800.")
 def picture(config: Path, settings: tuple[str, ...], no_cache: bool, output: Path, view: Any, size: str | None) -> None:
     """Draw CONFIG with dimensions, wheel contacts and balance point: a picture, or a model to turn in a browser."""
     if output.suffix.lower() not in (".png", ".html"):
         raise Refusal(f"cannot draw to '{output.name}'; the name must end in .png or .html")
+    if output.suffix.lower() == ".html" and (view or size):
+        raise Refusal("--view and --size are for a .png; an .html can be turned and fits any window")
     pixels = _size(size)
     with Ticker() as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
@@ -53,7 +53,7 @@ def _drawn(aeroplane: Aeroplane, is_page: bool, view: Any, pixels: tuple[int, in
         return turnable.page(scene, weight_tables.group_masses(aeroplane)).encode()
     from viewers import stills
 
-    return stills.picture(scene, view, pixels)
+    return stills.picture(scene, view or "three-quarter", pixels)
 
 
 def _size(text: str | None) -> tuple[int, int] | None:

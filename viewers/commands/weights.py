@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import shutil
 import sys
 from pathlib import Path
@@ -23,7 +24,7 @@ def new(file: Path) -> None:
     from airframe.starter import write_starter
 
     write_starter(file)
-    click.echo(f"wrote {file}; next: airframe weigh {file}")
+    click.echo(f"wrote {file}; next: airframe weigh {shlex.quote(str(file))}")
 
 
 @click.command(short_help="Print the JSON Schema of a config.")
