@@ -100,8 +100,22 @@ FRACTION = Dimension("share", "1", {"%": 0.01}, "6 %")
 SPEED = Dimension("speed", "m/s", {"m/s": 1.0, "km/h": 1.0 / 3.6, "mph": M_S_PER_MPH, "ft/s": M_S_PER_FT_S}, "3 m/s")
 DURATION = Dimension("time", "s", {"s": 1.0, "min": 60.0}, "28.4 s")
 FORCE = Dimension("force", "N", {"N": 1.0, "gf": N_PER_GF, "ozf": N_PER_OZF, "lbf": N_PER_LBF}, "6 N")
+TORQUE = Dimension(
+    "torque",
+    "N m",
+    {"N m": 1.0, "N cm": 0.01, "mN m": 0.001, "kg cm": 10.0 * N_PER_GF, "oz in": N_PER_OZF * MM_PER_INCH / 1000.0},
+    "1.5 kg cm",
+)
+"""kg and oz stand for kgf and ozf here, as servos are labelled."""
+CURRENT = Dimension("current", "A", {"A": 1.0, "mA": 0.001}, "18 A")
+RESISTANCE = Dimension("resistance", "ohm", {"ohm": 1.0, "mohm": 0.001}, "90 mohm")
+CHARGE = Dimension("charge", "C", {"mAh": 3.6, "Ah": 3600.0}, "1300 mAh")
+MOTOR_CONSTANT = Dimension("motor constant", "rad/s/V", {"rpm/V": 2.0 * pi / 60.0}, "1000 rpm/V")
 
-DIMENSIONS = (LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, VOLUME, FRACTION, SPEED, DURATION, FORCE)
+DIMENSIONS = (
+    LENGTH, MASS, ANGLE, AREAL_WEIGHT, DENSITY, LINEAR_WEIGHT, VOLUME, FRACTION, SPEED, DURATION, FORCE,
+    TORQUE, CURRENT, RESISTANCE, CHARGE, MOTOR_CONSTANT,
+)  # fmt: skip
 
 _SPELLINGS = {
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
@@ -113,6 +127,11 @@ _SPELLINGS = {
     "degree": "deg", "degrees": "deg", "°": "deg", "radian": "rad", "radians": "rad", "percent": "%",
     "second": "s", "seconds": "s", "minute": "min", "minutes": "min", "hour": "h", "hours": "h",
     "newton": "N", "newtons": "N",
+    "nm": "N m", "n·m": "N m", "n*m": "N m", "ncm": "N cm", "mnm": "mN m",
+    "kgcm": "kg cm", "kg-cm": "kg cm", "kg·cm": "kg cm", "kg*cm": "kg cm", "kgfcm": "kg cm",
+    "ozin": "oz in", "oz-in": "oz in", "oz·in": "oz in", "oz*in": "oz in", "ozfin": "oz in",
+    "amp": "A", "amps": "A", "ampere": "A", "amperes": "A", "ohms": "ohm", "milliohm": "mohm", "milliohms": "mohm",
+    "mah": "mAh", "ah": "Ah",
 }  # fmt: skip
 
 _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
@@ -161,8 +180,13 @@ def pattern(dimension: Dimension, sign: str = "[+-]?") -> str:
     powers = [unit.replace("^", mark) for unit in dimension.factors for mark in ("^", "**", "")]
     raised = [unit.replace("^2", "²").replace("^3", "³") for unit in dimension.factors]
     words = [word for word, unit in _SPELLINGS.items() if unit in dimension.factors]
-    allowed = "|".join(re.escape(unit) for unit in dict.fromkeys([*powers, *raised, *words]))
+    allowed = "|".join(_escaped(unit) for unit in dict.fromkeys([*powers, *raised, *words]))
     return rf"^\s*{sign}{NUMBER_PATTERN}\s*(?:{allowed})\s*$"
+
+
+def _escaped(unit: str) -> str:
+    """A unit as a pattern; the dialect knows no escaped blank or hyphen."""
+    return re.escape(unit).replace(r"\ ", " ?").replace(r"\-", "-")
 
 
 def _unit(text: str) -> str:

@@ -1,8 +1,8 @@
 """What every table of a config has in common: frozen, strict about names, units in the value.
 
 A field such as `track_mm` is written `track` in the file ("84 mm"): the suffix tells the code the
-unit, the value tells the builder's. Suffixes: _mm, _mm3, _g, _rad, _m_s, _n, _s, _share (a fraction,
-written in percent).
+unit, the value tells the builder's. Suffixes: _mm, _mm3, _g, _rad, _m_s, _n, _s, _n_m, _a (ampere),
+_ohm, _c (coulomb), _rad_s_v (a motor's rad/s a volt), _share (a fraction, written in percent).
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from pydantic_core import CoreSchema
 from airframe import units
 from airframe.materials import MATERIALS, Kind
 
-SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_s", "_share")
+SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_s", "_n_m", "_a", "_ohm", "_c", "_rad_s_v", "_share")
 
 
 def key_in_file(field: str) -> str:
@@ -64,6 +64,8 @@ def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
 LARGEST_MM = 1e5
 """A hundred metres: what is larger is a slip of the pen, not a model aeroplane."""
 HEAVIEST_G = 1e6
+MOST_A, MOST_OHM, MOST_C, MOST_N_M, MOST_RAD_S_V = 1e3, 1e3, 1e6, 1e3, 1e4
+"""Far beyond any model's motor, battery and servo: what is larger is a slip of the pen."""
 
 Length = Annotated[
     float,
@@ -140,6 +142,36 @@ Force = Annotated[
     BeforeValidator(_reader(units.FORCE)),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.FORCE, "[+]?")),
+]
+Torque = Annotated[
+    float,
+    BeforeValidator(_reader(units.TORQUE)),
+    Field(gt=0, le=MOST_N_M),
+    WithJsonSchema(_json_schema(units.TORQUE, "[+]?")),
+]
+Current = Annotated[
+    float,
+    BeforeValidator(_reader(units.CURRENT)),
+    Field(gt=0, le=MOST_A),
+    WithJsonSchema(_json_schema(units.CURRENT, "[+]?")),
+]
+Resistance = Annotated[
+    float,
+    BeforeValidator(_reader(units.RESISTANCE)),
+    Field(gt=0, le=MOST_OHM),
+    WithJsonSchema(_json_schema(units.RESISTANCE, "[+]?")),
+]
+Charge = Annotated[
+    float,
+    BeforeValidator(_reader(units.CHARGE)),
+    Field(gt=0, le=MOST_C),
+    WithJsonSchema(_json_schema(units.CHARGE, "[+]?")),
+]
+MotorConstant = Annotated[
+    float,
+    BeforeValidator(_reader(units.MOTOR_CONSTANT)),
+    Field(gt=0, le=MOST_RAD_S_V),
+    WithJsonSchema(_json_schema(units.MOTOR_CONSTANT, "[+]?")),
 ]
 
 

@@ -11,6 +11,7 @@ from airframe.schema.balance import Balance
 from airframe.schema.base import Angle, FilmName, LineName, Table, default
 from airframe.schema.certainty import Certainty
 from airframe.schema.equipment import AnyItem
+from airframe.schema.flight import Flight
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
 from airframe.schema.limits import Limits
@@ -79,6 +80,8 @@ class Design(Table):
     """How well weights and places are known, where nothing better is stated beside them."""
     limits: Limits = Limits()
     """Limits and assumptions of the checks."""
+    flight: Flight = Flight()
+    """What the flight estimates assume, and what was measured of thrust and current."""
     mesh_angle_rad: Angle = default("0.05 rad", ge=0.01, le=0.5)
     """Largest angle between neighbouring facets of the meshes that are weighed."""
 

@@ -6,10 +6,27 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from airframe.schema.base import Coordinate, Distance, Length, LineName, Mass, Share, SolidName, Table, default
+from airframe.schema.base import (
+    Angle,
+    Charge,
+    Coordinate,
+    Current,
+    Distance,
+    Length,
+    LineName,
+    Mass,
+    MotorConstant,
+    Resistance,
+    Share,
+    SolidName,
+    Table,
+    Torque,
+    default,
+)
 
 Group = Literal["propulsion", "controls", "electrical", "payload", "fuselage", "landing gear"]
 ItemBasis = Literal["estimated", "weighed"]
+Coefficient = Annotated[float, Field(strict=True, gt=0, le=1)]
 Size = Annotated[tuple[Length, Length, Length], Field(description="length (fore and aft), width, height")]
 
 
@@ -38,6 +55,30 @@ class Item(Table):
     """Whether it belongs inside the fuselage."""
     fitted: bool = True
     """false leaves the item out and keeps its numbers in the file."""
+
+
+class SpeedController(Item):
+    """A box-shaped speed controller."""
+
+    kind: Literal["speed controller"]  # type: ignore[assignment]  # a box for all that only asks where it is
+    """What it is: the motor's speed controller."""
+    max_current_a: Current | None = None
+    """What it carries for as long as you like."""
+    resistance_ohm: Resistance | None = None
+    """Between battery and motor."""
+
+
+class Servo(Item):
+    """A box-shaped servo."""
+
+    kind: Literal["servo"]  # type: ignore[assignment]  # a box, as above
+    """What it is: a servo."""
+    torque_n_m: Torque | None = None
+    """At which it stalls, at the voltage it is fed; kg cm and oz in are kilogram- and ounce-force."""
+    arm_mm: Length | None = None
+    """From its shaft to the hole that the push-rod is in."""
+    travel_rad: Annotated[Angle, Field(gt=0.0, lt=1.5)] = default("45 deg")
+    """From the middle to either end, as your transmitter is set."""
 
 
 class RoundItem(Table):
@@ -83,6 +124,16 @@ class BatteryOption(Table):
     size: Size
     cells: int | None = Field(strict=True, default=None, ge=1, le=12)
     """In series."""
+    capacity_c: Charge | None = None
+    """As printed on it."""
+    resistance_ohm: Resistance | None = None
+    """Of the whole pack with its plug and leads."""
+    max_current_a: Current | None = None
+    """What it may be asked for as long as you like: its capacity in Ah times its C rate."""
+
+
+_ELECTRICAL = ("cells", "capacity_c", "resistance_ohm", "max_current_a")
+"""What a single battery states of itself as an option does."""
 
 
 class Battery(Table):
@@ -104,6 +155,12 @@ class Battery(Table):
     """Length (fore and aft), width, height; not needed with options."""
     cells: int | None = Field(strict=True, default=None, ge=1, le=12)
     """In series."""
+    capacity_c: Charge | None = None
+    """As printed on it."""
+    resistance_ohm: Resistance | None = None
+    """Of the whole pack with its plug and leads."""
+    max_current_a: Current | None = None
+    """What it may be asked for as long as you like: its capacity in Ah times its C rate."""
     station_mm: Coordinate
     """Of its middle."""
     butt_line_mm: Coordinate = default("0 mm")
@@ -141,9 +198,9 @@ class Battery(Table):
                 basis=self.basis,
                 uncertainty_share=self.uncertainty_share,
                 size=self.size,
-                cells=self.cells,
+                **{name: getattr(self, name) for name in _ELECTRICAL},
             )
-        given = {"mass_g": self.mass_g, "size": self.size, "cells": self.cells}
+        given = {name: getattr(self, name) for name in ("mass_g", "size", *_ELECTRICAL)}
         changes: dict[str, object] = {name: value for name, value in given.items() if value is not None}
         if "mass_g" in changes:
             changes |= {"basis": self.basis, "uncertainty_share": self.uncertainty_share}
@@ -169,6 +226,12 @@ class Motor(Table):
     """Of the shaft that carries the propeller."""
     shaft_length_mm: Length = default("14 mm")
     """Ahead of the case; its mass is in the motor's."""
+    kv_rad_s_v: MotorConstant | None = None
+    """How much faster it turns, unloaded, for each volt more."""
+    resistance_ohm: Resistance | None = None
+    """Of its winding, between two leads."""
+    no_load_current_a: Current | None = None
+    """What it draws without a propeller."""
     group: Group = "propulsion"
     """The heading it is added up under."""
     place: Literal["inside", "outside"] = "outside"
@@ -204,6 +267,10 @@ class Propeller(Table):
     """Outside."""
     hub_length_mm: Length = default("8 mm")
     """Fore and aft."""
+    thrust_coefficient: Coefficient | None = None
+    """Standing still: thrust / (air density, turns a second squared, diameter to the fourth)."""
+    power_coefficient: Coefficient | None = None
+    """Standing still: power / (air density, turns a second cubed, diameter to the fifth)."""
     group: Group = "propulsion"
     """The heading it is added up under."""
     place: Literal["inside", "outside"] = "outside"
@@ -302,6 +369,8 @@ AnyItem = Annotated[
     | Annotated[Propeller, Tag("propeller")]
     | Annotated[PushRod, Tag("push-rod")]
     | Annotated[Lead, Tag("lead")]
-    | Annotated[Screws, Tag("screws")],
+    | Annotated[Screws, Tag("screws")]
+    | Annotated[SpeedController, Tag("speed controller")]
+    | Annotated[Servo, Tag("servo")],
     Discriminator(_kind),
 ]

@@ -15,6 +15,8 @@ from airframe import units
 from airframe.units import (
     ANGLE,
     AREAL_WEIGHT,
+    CHARGE,
+    CURRENT,
     DENSITY,
     DIMENSIONS,
     FORCE,
@@ -22,11 +24,18 @@ from airframe.units import (
     LENGTH,
     LINEAR_WEIGHT,
     MASS,
+    MOTOR_CONSTANT,
+    RESISTANCE,
     SPEED,
+    TORQUE,
 )
 
 ORACLE = pint.UnitRegistry()
 OUNCE_AND_SO_ON = {"oz": "ounce", "lb": "pound", "%": "percent"}
+TORQUES = {
+    "N m": "N*m", "N cm": "N*cm", "mN m": "mN*m", "kg cm": "force_kilogram*cm", "oz in": "force_ounce*inch",
+}  # fmt: skip
+"""Torques as the oracle spells them; on a servo's label kg and oz are forces."""
 EVERY_UNIT = [(dimension, unit) for dimension in DIMENSIONS for unit in dimension.factors]
 RELATIVE = 1e-12
 """Of a quantity: a few roundings of double precision."""
@@ -34,8 +43,8 @@ RELATIVE = 1e-12
 
 def oracle(number: float, unit: str, dimension: units.Dimension) -> float:
     """The quantity in internal units by the other library."""
-    spelled = re.sub(r"[a-z%]+", lambda m: OUNCE_AND_SO_ON.get(m[0], m[0]), unit)
-    internal = "dimensionless" if dimension is FRACTION else dimension.internal
+    spelled = TORQUES.get(unit) or re.sub(r"[a-z%]+", lambda m: OUNCE_AND_SO_ON.get(m[0], m[0]), unit)
+    internal = {FRACTION.name: "dimensionless", TORQUE.name: "N*m"}.get(dimension.name, dimension.internal)
     return float(ORACLE.Quantity(number, spelled).to(internal).magnitude)
 
 
@@ -91,6 +100,16 @@ def test_fractions(whole: int, numerator: int, denominator: int, sign: str) -> N
         ("3 metres/second", SPEED, 3.0),
         ("100 gf", FORCE, 0.980665),
         ("2 newtons", FORCE, 2.0),
+        ("2 Nm", TORQUE, 2.0),
+        ("1.5 kg-cm", TORQUE, 0.14709975),
+        ("1.5 kgcm", TORQUE, 0.14709975),
+        ("2 kg cm", TORQUE, 0.196133),
+        ("20 oz-in", TORQUE, 20 * 0.028349523125 * 9.80665 * 0.0254),
+        ("18 amps", CURRENT, 18.0),
+        ("90 milliohms", RESISTANCE, 0.09),
+        ("1300 mah", CHARGE, 4680.0),
+        ("1.3 Ah", CHARGE, 4680.0),
+        ("30 rpm/V", MOTOR_CONSTANT, pi),
     ],
 )
 def test_spellings(text: str, dimension: units.Dimension, expected: float) -> None:
