@@ -7,7 +7,9 @@ from typing import Literal
 
 Kind = Literal["sheet", "solid", "line", "film"]
 """sheet: cut from board of one thickness; solid: any shape; line: weighs by length; film: by area."""
-Look = Literal["foam", "plywood", "wood", "wire", "metal", "clear", "plastic", "rubber", "glue", "paint", "cell"]
+Look = Literal[
+    "foam", "plywood", "wood", "wire", "metal", "clear", "plastic", "rubber", "glue", "paint", "filler", "tape", "cell"
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -116,9 +118,9 @@ _TABLE = (
     line("power lead", "rubber", 40.0, "a pair of stranded conductors; " + _ESTIMATE),
     line("rubber band", "rubber", 4.6, "band of 6 x 0.8 mm, natural rubber 0.95 g/cm^3 from memory"),
     film("acrylic paint", "paint", 70.0, "one brushed coat, dry; " + _ESTIMATE),
-    film("light filler", "paint", 90.0, "0.2 mm of dried lightweight spackle, sanded; " + _ESTIMATE),
-    film("packing tape", "paint", 45.0, "50 um film and adhesive; " + _ESTIMATE),
-    film("reinforced tape", "paint", 150.0, "glass-fibre strapping tape; " + _ESTIMATE),
+    film("light filler", "filler", 90.0, "0.2 mm of dried lightweight spackle, sanded; " + _ESTIMATE),
+    film("packing tape", "tape", 45.0, "50 um film and adhesive; " + _ESTIMATE),
+    film("reinforced tape", "tape", 150.0, "glass-fibre strapping tape; " + _ESTIMATE),
     film("contact cement", "glue", 60.0, "dry film on one face; " + _ESTIMATE),
 )  # fmt: skip
 

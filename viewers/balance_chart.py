@@ -76,7 +76,7 @@ def chart(found: Balances, system: System = "metric") -> str:
         _band(frame, found),
         _axes(frame, system),
         *(_line(frame, line) for line in reversed(lines)),
-        _limits(frame, found, system),
+        _limits(frame, found, lines, system),
         *(_mark(frame, line) for line in reversed(lines)),
         *_names(frame, lines, system),
         _title(len(found.answers)),
@@ -116,17 +116,25 @@ def _band(frame: Frame, found: Balances) -> str:
     return box + edges
 
 
-def _limits(frame: Frame, found: Balances, system: System) -> str:
-    """The names of the range's ends, within it at the right, readable over any line."""
+def _limits(frame: Frame, found: Balances, lines: Sequence[Line], system: System) -> str:
+    """What the range is, written within it at the right, where the lines leave most room."""
     target, right = found.target, WIDTH - RIGHT - 8.0
-    aft, forward = (frame.down(target.behind_mm(x)) for x in (target.aft_mm, target.forward_mm))
-    named = (("aft", target.aft_mm, aft + 18.0), ("forward", target.forward_mm, forward - 9.0))
-    words = [
-        _text(right, y, f"{name} limit {_length(target.behind_mm(x), system)}, {_share(found, x)}", SMALL, "end")
-        for name, x, y in named
-    ]
+    high, low = (frame.down(target.behind_mm(x)) for x in (target.aft_mm, target.forward_mm))
+    places = [high + 14.0 + (low - high - 28.0) * share for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
+    y = max(places, key=lambda place: _room(frame, lines, right, place)) + 5.0
+    ends = [_length(target.behind_mm(x), system) for x in (target.forward_mm, target.aft_mm)]
+    words = (
+        f"range {' to '.join(ends)}, {100.0 * target.share(target.forward_mm):.3g} to {_share(found, target.aft_mm)}"
+    )
     style = f'stroke="{BAND}" stroke-width="5" paint-order="stroke" stroke-linejoin="round"'
-    return f"<g {style}>{''.join(words)}</g>"
+    return f"<g {style}>{_text(right, y, words, SMALL, 'end')}</g>"
+
+
+def _room(frame: Frame, lines: Sequence[Line], right: float, y: float) -> float:
+    """How far the nearest line passes from words whose middle is at page height y, as far as they reach."""
+    stations = [frame.x[0] + (frame.x[1] - frame.x[0]) * share for share in (0.45, 0.6, 0.75, 0.9, 1.0)]
+    gaps = [abs(frame.down(line.behind_mm(station)) - y) for line in lines for station in stations]
+    return min(gaps, default=right)
 
 
 def _share(found: Balances, station_mm: float) -> str:

@@ -26,7 +26,9 @@ LOOKS: dict[Look, Tint] = {
     "plastic": Tint("#8a63b8", "plastic, bought items"),
     "rubber": Tint("#4a2f45", "rubber"),
     "glue": Tint("#e8940a", "glue"),
-    "paint": Tint("#d8503f", "paint, tape, filler"),
+    "paint": Tint("#d8503f", "paint"),
+    "filler": Tint("#fdfdfa", "filler"),
+    "tape": Tint("#e6d8a0", "tape", 0.75),
     "cell": Tint("#1f8a70", "battery"),
 }
 """One tint for each look; neighbours in an aeroplane differ in lightness as well as in hue."""

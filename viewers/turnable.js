@@ -194,8 +194,27 @@
       lamp.target.position.copy(look.target);
       // Seen end on, a dimension says nothing and only hides others.
       for (const group of sizes.children) group.visible = Math.abs(group.userData.along.dot(toward)) < 0.93;
+      spread();
       renderer.render(scene, camera);
     });
+  }
+
+  // Figures of dimensions that would lie on one another move up or down by whole lines.
+  function spread() {
+    const box = canvas.parentElement.getBoundingClientRect();
+    const taken = [];
+    for (const group of sizes.children) {
+      const label = group.children.find((child) => child.isSprite);
+      if (!group.visible || !label || !label.userData.pixels) continue;
+      const at = label.getWorldPosition(new THREE.Vector3()).project(camera);
+      const [w, h] = label.userData.pixels;
+      const x = ((at.x + 1) / 2) * box.width;
+      const y = ((1 - at.y) / 2) * box.height;
+      const isFree = (k) => taken.every(([u, v, p, q]) => Math.abs(u - x) > (p + w) / 2 || Math.abs(v - y - k * h) > (q + h) / 2);
+      const rows = [0, 1, -1, 2, -2].find(isFree) || 0;
+      label.center.set(0.5, 0.5 + rows);
+      taken.push([x, y + rows * h, w, h]);
+    }
   }
 
   function resize() {
@@ -208,6 +227,7 @@
     for (const label of sprites) {
       const tall = label.userData.height * 1.45 * unit * Math.min(1, Math.max(0.75, box.width / 700));
       label.scale.set(tall * label.userData.aspect, tall, 1);
+      label.userData.pixels = [(tall * label.userData.aspect) / unit, tall / unit];
     }
     draw();
   }

@@ -18,7 +18,7 @@ from viewers import palette
 from viewers.edges import inked
 from viewers.scene import Body, Dimension, Item, Line, Scene
 
-SKIN: tuple[Look, ...] = ("foam", "clear", "paint")
+SKIN: tuple[Look, ...] = ("foam", "clear", "paint", "filler", "tape")
 """What "see through" makes faint, so that what is inside stands out."""
 STAND_OFF_MM = 45.0
 """From the model to a dimension line in space."""

@@ -106,7 +106,7 @@ def test_advice_and_notes(found: Balances) -> None:
 
 @pytest.mark.parametrize("system", ["metric", "imperial"])
 def test_the_chart_is_sound(found: Balances, system: Any) -> None:
-    """It is XML, names every case, both axes with their unit and both limits, and nothing lies off the page."""
+    """It is XML, names every case, both axes with their unit and the range, and nothing lies off the page."""
     root = ElementTree.fromstring(chart(found, system))
     words = ["".join(text.itertext()) for text in root.iter(f"{SVG}text")]
     unit = "in" if system == "imperial" else "mm"
@@ -114,7 +114,7 @@ def test_the_chart_is_sound(found: Balances, system: Any) -> None:
         assert answer.case.name in words
     assert f"station of the battery's middle, {unit}" in words
     assert f"balance point behind the leading edge, {unit}" in words
-    assert sum("limit" in text for text in words) == 2
+    assert sum(text.startswith("range ") and text.endswith("% of the mean chord") for text in words) == 1
     for text in root.iter(f"{SVG}text"):
         if "transform" not in text.attrib:
             assert 0.0 <= float(text.attrib["x"]) <= balance_chart.WIDTH
