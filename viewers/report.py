@@ -70,7 +70,31 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str) -> str:
         materials=weight_tables.materials_table(aeroplane),
         notes=weight_tables.notes(aeroplane),
         cautions=CAUTIONS,
+        **_balance(aeroplane),
+        **_sureness(aeroplane),
     )
+
+
+def _balance(aeroplane: Aeroplane) -> dict[str, object]:
+    """Chart and table of where each battery may sit; nothing without a battery."""
+    from airframe.balance.whole import balances
+    from viewers import balance_chart, balance_tables
+
+    found, system = balances(aeroplane), aeroplane.design.units
+    if not found.answers:
+        return {"balance_chart": None}
+    return {"balance_chart": balance_chart.chart(found, system), "cases": balance_tables.cases_table(found, system)}
+
+
+def _sureness(aeroplane: Aeroplane) -> dict[str, object]:
+    from airframe.checks.balance import overturn_of
+    from viewers import sure_tables
+
+    return {
+        "sure": sure_tables.sure_table(aeroplane, overturn_of(aeroplane)),
+        "log": sure_tables.log_table(aeroplane),
+        "next_to_weigh": sure_tables.next_table(aeroplane),
+    }
 
 
 def _changes(comparison: Comparison) -> tuple[Table, ...]:
