@@ -98,13 +98,13 @@ def _sureness(aeroplane: Aeroplane) -> dict[str, object]:
 
 
 def _changes(comparison: Comparison) -> tuple[Table, ...]:
-    from viewers import compare_tables
+    from viewers import compare_parts, compare_tables
 
     found = (
         compare_tables.figures_table(comparison),
         compare_tables.findings_table(comparison, every=False),
         compare_tables.attribution_table(comparison),
-        compare_tables.parts_table(comparison),
+        compare_parts.parts_table(comparison),
         compare_tables.changes_table(comparison),
         compare_tables.costs_table(comparison),
     )

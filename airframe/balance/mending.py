@@ -15,7 +15,7 @@ from airframe.balance.lever import ballast_g
 from airframe.balance.space import Surroundings
 from airframe.balance.spots import along, outermost
 from airframe.balance.target import Target
-from airframe.checks.changes import round_down, round_up
+from airframe.checks.rounding import round_down, round_up
 from airframe.inertia import Body
 from airframe.mass import Statement
 from airframe.schema.equipment import Item, RoundItem

@@ -8,9 +8,9 @@ from airframe import units
 from airframe.axes import Point
 from airframe.balance.answers import Answer
 from airframe.balance.mending import Ballast, ItemMove, station_near
-from airframe.checks.changes import Change, length_text, settings
+from airframe.checks.changes import Change, item_key, setting, settings
 from airframe.checks.finding import Remedy
-from airframe.checks.remedies import item_key, setting
+from airframe.checks.rounding import length_text, short
 from airframe.schema.design import Design
 from airframe.units import G_PER_OUNCE, System
 
@@ -130,4 +130,4 @@ def _list(size: Point, system: System) -> str:
 def mass_text(mass_g: float, system: System) -> str:
     """A mass that reads back as the same value, to a hundredth of a gram or ounce."""
     value, unit = (mass_g / G_PER_OUNCE, "oz") if system == "imperial" else (mass_g, "g")
-    return f"{value:.2f}".rstrip("0").rstrip(".") + f" {unit}"
+    return f"{short(value, 2)} {unit}"

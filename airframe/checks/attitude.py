@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import degrees, inf, isfinite
 
 from airframe.axes import Array
-from airframe.checks import remedies
+from airframe.checks import changes, remedies, rounding
 from airframe.checks.contact import pitch_at_touch
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
 from airframe.checks.standing import RIGHT, Standing
@@ -81,8 +81,8 @@ def _sit(standing: Standing, design: Design, limit: tuple[float, float]) -> tupl
     )
     if height is None:
         return ()
-    typed = remedies.less(height, design.units)
-    return (Remedy(f"shorten the gear to a height of {typed}", (remedies.setting("gear.height", typed),)),)
+    typed = rounding.less(height, design.units)
+    return (Remedy(f"shorten the gear to a height of {typed}", (changes.setting("gear.height", typed),)),)
 
 
 def _taller(standing: Standing, design: Design, passes: Callable[[Standing], bool]) -> tuple[Remedy, ...]:
@@ -91,6 +91,6 @@ def _taller(standing: Standing, design: Design, passes: Callable[[Standing], boo
     height = remedies.least_change(lambda value: passes(standing.with_height(value, is_nose_wheel)), now, TALLEST * now)
     if height is None:
         return ()
-    typed = remedies.more(height, design.units)
-    settings = remedies.height_settings(design, typed, now - height, remedies.more)
+    typed = rounding.more(height, design.units)
+    settings = remedies.height_settings(design, typed, now - height, rounding.more)
     return (Remedy(f"lengthen the gear to a height of {typed}", settings),)

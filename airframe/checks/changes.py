@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, degrees, floor
+from math import degrees
 from typing import Any
 
 from pydantic import BaseModel
 
+from airframe.checks.rounding import length_text, short
 from airframe.schema.base import key_in_file
 from airframe.schema.design import Design
-from airframe.units import MM_PER_INCH, System
+from airframe.units import System
 
-STEP_IN = 0.05
-"""Remedies are rounded to whole millimetres, or to this."""
-_EPSILON = 1e-6
+_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
 
 
 @dataclass(frozen=True)
@@ -35,14 +35,15 @@ class Change:
             return str(self.value) if isinstance(self.value, str) else str(self.value).lower()
         if field.endswith("_mm"):
             return length_text(self.value, system)
-        return f"{_short(degrees(self.value), 1)} deg" if field.endswith("_rad") else f"{self.value:g}"
+        return f"{short(degrees(self.value), 1)} deg" if field.endswith("_rad") else f"{self.value:g}"
 
     def setting(self, system: System) -> str:
         """The same as a --set line."""
         text = self.written(system)
         is_bare = not isinstance(self.value, str) and (text.isdigit() or isinstance(self.value, bool))
         value = text if is_bare else f'"{text}"'
-        return f"{'.'.join(_key(step) for step in self.path)}={value}"
+        *tables, field = self.path
+        return f"{_dotted(*tables, key_in_file(str(field)))}={value}"
 
 
 def settings(changes: Sequence[Change], system: System) -> tuple[str, ...]:
@@ -72,30 +73,16 @@ def _altered(table: Any, path: tuple[str | int, ...], value: object) -> Any:
     return tuple(rows)
 
 
-def _key(step: str | int) -> str:
-    key = key_in_file(str(step))
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else f'"{key}"'
+def setting(key: str, quantity: str) -> str:
+    """A --set line of a quantity, or of a word."""
+    return f'{key}="{quantity}"'
 
 
-def length_text(value_mm: float, system: System) -> str:
-    """A length that reads back as the same value, to a hundredth of a millimetre."""
-    if system == "imperial":
-        return f"{_short(value_mm / MM_PER_INCH, 4)} in"
-    return f"{_short(value_mm, 2)} mm"
+def item_key(name: str, field: str) -> str:
+    """The key of an item of equipment; a name that is no bare word is quoted."""
+    return _dotted("equipment", name, field)
 
 
-def _short(value: float, decimals: int) -> str:
-    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".") if decimals else f"{value:.0f}"
-    return "0" if float(text) == 0.0 else text
-
-
-def round_up(value_mm: float, system: System) -> float:
-    """The next whole millimetre, or twentieth of an inch, that is not less."""
-    step = STEP_IN * MM_PER_INCH if system == "imperial" else 1.0
-    return ceil(value_mm / step - _EPSILON) * step
-
-
-def round_down(value_mm: float, system: System) -> float:
-    """The next whole millimetre, or twentieth of an inch, that is not more."""
-    step = STEP_IN * MM_PER_INCH if system == "imperial" else 1.0
-    return floor(value_mm / step + _EPSILON) * step
+def _dotted(*steps: str | int) -> str:
+    words = (str(step) for step in steps)
+    return ".".join(word if _PLAIN_KEY.fullmatch(word) else json.dumps(word, ensure_ascii=False) for word in words)

@@ -9,9 +9,10 @@ from typing import Any
 import numpy as np
 
 from airframe import units
-from airframe.checks.changes import Change, round_up, settings
+from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.pairs import NOISE_MM3, TOUCH_MM, Pairs, is_solid
+from airframe.checks.rounding import round_up
 from airframe.drawing import Bead, Part
 from airframe.schema.equipment import Lead, Motor, Screws
 

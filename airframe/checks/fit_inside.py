@@ -10,10 +10,11 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks.changes import Change, altered, length_text, round_up, settings
+from airframe.checks.changes import Change, altered, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.pairs import TOUCH_MM, Pairs
 from airframe.checks.room import Room, best_room, fuselage_space
+from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Part
 from airframe.layout import Layout
 from airframe.schema.equipment import Battery, Item, RoundItem

@@ -11,7 +11,7 @@ from math import hypot
 import numpy as np
 
 from airframe import units
-from airframe.checks import attitude, nosing, overturn, remedies
+from airframe.checks import attitude, changes, nosing, overturn, remedies, rounding
 from airframe.checks.finding import Finding, Remedy
 from airframe.checks.nosing_remedies import REACH_MM, RESERVE_PERCENT, STEP_MM, Nose
 from airframe.checks.standing import Standing, standing
@@ -94,8 +94,8 @@ def _under_it(stands: Standing, aeroplane: Aeroplane) -> tuple[Remedy, ...]:
     )
     if station is None:
         return ()
-    typed = remedies.near(station, aeroplane.design.units)
-    return (Remedy(f"move the main axle to station {typed}", (remedies.setting("gear.axle_station", typed),)),)
+    typed = rounding.near(station, aeroplane.design.units)
+    return (Remedy(f"move the main axle to station {typed}", (changes.setting("gear.axle_station", typed),)),)
 
 
 def _side_and_nose(aeroplane: Aeroplane) -> tuple[SideArea, Nose]:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks.changes import Change, altered, length_text, round_up, settings
+from airframe.checks.changes import Change, altered, settings
 from airframe.checks.finding import Finding, Remedy, verdict
+from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part, PartError
 from airframe.layout import Layout
 from airframe.model import Aeroplane

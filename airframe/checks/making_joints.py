@@ -8,10 +8,11 @@ from math import inf, pi
 import numpy as np
 
 from airframe import units
-from airframe.checks.changes import Change, altered, round_up, settings
+from airframe.checks.changes import Change, altered, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.fit_fastenings import screw_parts
 from airframe.checks.pairs import NOISE_MM3, Pairs
+from airframe.checks.rounding import round_up
 from airframe.drawing import Panel, PartError, Wire
 from airframe.layout import Layout
 from airframe.parts import firewall

@@ -10,8 +10,9 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks.changes import Change, length_text, round_up, settings
+from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, verdict
+from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part
 from airframe.layout import Layout
 from airframe.model import Aeroplane

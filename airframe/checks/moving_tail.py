@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from math import ceil, cos, degrees, floor, inf, radians, sin
 
 from airframe import units
-from airframe.checks.changes import Change, length_text, round_up, settings
+from airframe.checks.changes import Change, settings
 from airframe.checks.control_surfaces import SEARCH_MM, Tail
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.pairs import NOISE_MM3, ROUNDING_MM, Pairs, judged
+from airframe.checks.rounding import length_text, round_up
 from airframe.checks.sweeps import Nearest
 from airframe.parts.tail_lines import tail_lines
 from airframe.schema.design import Design

@@ -9,7 +9,7 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array, Point
-from airframe.checks import remedies
+from airframe.checks import changes, remedies, rounding
 from airframe.checks.finding import Limit, Remedy, Verdict
 from airframe.checks.standing import Standing
 from airframe.checks.thrust import Thrust
@@ -87,8 +87,8 @@ def _axle(passes: Callable[[Standing], bool], standing: Standing, design: Design
     )
     if station is None:
         return None
-    typed = remedies.near(station, design.units)
-    return Remedy(f"move the main axle to station {typed}", (remedies.setting("gear.axle_station", typed),))
+    typed = rounding.near(station, design.units)
+    return Remedy(f"move the main axle to station {typed}", (changes.setting("gear.axle_station", typed),))
 
 
 def _throttle(asked: Fore, standing: Standing, nose: Nose) -> tuple[Remedy, ...]:
@@ -107,8 +107,8 @@ def _lower_gear(asked: Fore, standing: Standing, nose: Nose) -> Remedy | None:
     )
     if height is None:
         return None
-    typed = remedies.less(height, nose.design.units)
-    settings = remedies.height_settings(nose.design, typed, now - height, remedies.less)
+    typed = rounding.less(height, nose.design.units)
+    settings = remedies.height_settings(nose.design, typed, now - height, rounding.less)
     return Remedy(f"shorten the gear to a height of {typed}", settings)
 
 
@@ -128,6 +128,6 @@ def _nose_wheel_forward(asked: Fore, standing: Standing, nose: Nose) -> tuple[Re
     shift = remedies.least_change(lambda value: asked.passes(standing.with_third(value)), 0.0, -REACH_MM)
     if shift is None or nose.design.gear.nose_wheel is None:
         return ()
-    typed = remedies.less(nose.design.gear.nose_wheel.axle_station_mm + shift, nose.design.units)
-    setting = remedies.setting("gear.nose_wheel.axle_station", typed)
+    typed = rounding.less(nose.design.gear.nose_wheel.axle_station_mm + shift, nose.design.units)
+    setting = changes.setting("gear.nose_wheel.axle_station", typed)
     return (Remedy(f"move the nose wheel forward to station {typed}", (setting,)),)

@@ -13,7 +13,7 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks import remedies
+from airframe.checks import changes, remedies, rounding
 from airframe.checks.finding import Finding, Limit, Remedy, Verdict
 from airframe.checks.standing import Standing
 from airframe.checks.tipping import (
@@ -232,12 +232,12 @@ def _remedies(
     now = standing.track_mm
     track = remedies.least_change(lambda value: passes(standing.with_track(value)), now, WIDEST * now)
     if track is not None:
-        typed = remedies.more(track, system)
-        result.append(Remedy(f"widen the track to {typed}", (remedies.setting("gear.track", typed),)))
+        typed = rounding.more(track, system)
+        result.append(Remedy(f"widen the track to {typed}", (changes.setting("gear.track", typed),)))
     height = standing.stance.height_mm(standing.cg)
     drop = remedies.least_change(lambda value: passes(standing.lowered(value)), 0.0, MOST_LOWERED * height)
     if drop is not None:
-        result.append(Remedy(f"lower the balance point by {remedies.more(drop, system)}"))
+        result.append(Remedy(f"lower the balance point by {rounding.more(drop, system)}"))
     return (*result, *_lower_gear(passes, standing, design, least_height_mm))
 
 
@@ -252,6 +252,6 @@ def _lower_gear(
     height = remedies.least_change(lambda value: passes(standing.with_height(value, is_nose)), now, least_height_mm)
     if height is None:
         return []
-    typed = remedies.less(height, design.units)
-    settings = remedies.height_settings(design, typed, now - height, remedies.less)
+    typed = rounding.less(height, design.units)
+    settings = remedies.height_settings(design, typed, now - height, rounding.less)
     return [Remedy(f"shorten the gear to a height of {typed}", settings)]

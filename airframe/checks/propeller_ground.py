@@ -10,7 +10,7 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks import remedies
+from airframe.checks import changes, remedies, rounding
 from airframe.checks.attitude import TALLEST
 from airframe.checks.contact import Stance, cross, pitch_at_touch
 from airframe.checks.finding import Finding, Remedy, Verdict
@@ -184,8 +184,8 @@ def _remedies(room: Room, passes: Callable[[Room], bool], design: Design) -> tup
     now, result = room.standing.main_height_mm, []
     height = remedies.least_change(lambda value: passes(room.taller(value)), now, TALLEST * now)
     if height is not None:
-        typed = remedies.more(height, design.units)
-        settings = remedies.height_settings(design, typed, now - height, remedies.more)
+        typed = rounding.more(height, design.units)
+        settings = remedies.height_settings(design, typed, now - height, rounding.more)
         result.append(Remedy(f"lengthen the gear to a height of {typed}", settings))
     diameter = remedies.least_change(
         lambda value: passes(replace(room, disk=room.disk._replace(diameter_mm=value))), room.disk.diameter_mm, 0.0
@@ -194,8 +194,8 @@ def _remedies(room: Room, passes: Callable[[Room], bool], design: Design) -> tup
         result += smaller_propeller(diameter, design)
     thickness = remedies.least_change(lambda value: passes(room.stiffer(value)), 1.0, THICKEST)
     if thickness is not None:
-        typed = remedies.thicker(thickness * design.gear.wire_diameter_mm, design.units)
-        result.append(Remedy(f"bend the legs from wire of {typed}", (remedies.setting("gear.wire_diameter", typed),)))
+        typed = rounding.thicker(thickness * design.gear.wire_diameter_mm, design.units)
+        result.append(Remedy(f"bend the legs from wire of {typed}", (changes.setting("gear.wire_diameter", typed),)))
     return tuple(result)
 
 

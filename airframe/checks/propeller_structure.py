@@ -7,7 +7,7 @@ from math import isfinite
 
 from airframe import units
 from airframe.axes import frame
-from airframe.checks import remedies
+from airframe.checks import changes, rounding
 from airframe.checks.finding import Finding, Remedy
 from airframe.checks.propeller_gaps import axial_gap, radial_reach
 from airframe.checks.surface import placed_meshes
@@ -108,8 +108,8 @@ def _longer_shaft(missing_mm: float, design: Design) -> tuple[Remedy, ...]:
         return ()
     name, table = motor
     # A shaft no longer than the hub leaves the hub against the motor: only what is longer moves it forward.
-    typed = remedies.more(max(table.shaft_length_mm, propeller_of(design).hub_length_mm) + missing_mm, design.units)
-    setting = remedies.setting(remedies.item_key(name, "shaft_length"), typed)
+    typed = rounding.more(max(table.shaft_length_mm, propeller_of(design).hub_length_mm) + missing_mm, design.units)
+    setting = changes.setting(changes.item_key(name, "shaft_length"), typed)
     return (Remedy(f"take a motor shaft of {typed}", (setting,)),)
 
 
@@ -121,8 +121,8 @@ def _shorter_shells(lacking: list[Gap], low_mm: float, layout: Layout) -> tuple[
     lean = abs(layout.thrust_place.turn((1.0, 0.0, 0.0))[0])
     for gap in lacking:
         number, shell = shells[gap.part]
-        station = remedies.more(shell.front.station_mm + (low_mm - gap.axial_mm) / float(lean), design.units)
-        settings.append(remedies.setting(f"fuselage.shells.{number}.front.station", station))
+        station = rounding.more(shell.front.station_mm + (low_mm - gap.axial_mm) / float(lean), design.units)
+        settings.append(changes.setting(f"fuselage.shells.{number}.front.station", station))
         words.append(f"start {gap.part} at station {station}")
     return (Remedy(" and ".join(words), tuple(settings)),)
 
@@ -160,12 +160,12 @@ def _radial(gaps: list[Gap], layout: Layout, disk: PropellerDisk) -> Finding:
 def smaller_propeller(diameter_mm: float, design: Design) -> tuple[Remedy, ...]:
     """Take one of at most this diameter; nothing where no blade would be left."""
     name, table = next((n, p) for n, p in design.equipment.items() if isinstance(p, Propeller) and p.fitted)
-    if diameter_mm < 2.0 * table.hub_diameter_mm + 2.0 * remedies.RESERVE_MM:
+    if diameter_mm < 2.0 * table.hub_diameter_mm + 2.0 * rounding.RESERVE_MM:
         return ()
-    typed = remedies.less(diameter_mm, design.units)
+    typed = rounding.less(diameter_mm, design.units)
     return (
         Remedy(
             f"take a propeller of {typed} diameter",
-            (remedies.setting(remedies.item_key(name, "diameter"), typed),),
+            (changes.setting(changes.item_key(name, "diameter"), typed),),
         ),
     )

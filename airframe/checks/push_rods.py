@@ -9,9 +9,10 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks.changes import Change, altered, round_down, settings
+from airframe.checks.changes import Change, altered, settings
 from airframe.checks.finding import Finding, Remedy
 from airframe.checks.pairs import Pairs, is_solid, judged
+from airframe.checks.rounding import round_down
 from airframe.drawing import PartError
 from airframe.layout import Layout
 from airframe.parts import decks, fuselage_sides, inside, tail

@@ -1,21 +1,15 @@
-"""Numbers for remedies: the least change that passes, rounded to the safe side and written as a builder types it."""
+"""Numbers for remedies: the least change that passes."""
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Callable
-from math import ceil, floor
 
+from airframe.checks.changes import setting
 from airframe.schema.design import Design
-from airframe.units import MM_PER_INCH, System
+from airframe.units import System
 
-RESERVE_MM = 1.5
-"""Added before rounding: what a change does to mass and balance, and the equations leave out."""
-_INCH_STEP = 0.05
 _ROUNDS = 24
 """Halvings of the interval: to a ten-thousandth of a millimetre of any length."""
-_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
 
 
 def least_change(passes: Callable[[float], bool], start: float, end: float) -> float | None:
@@ -38,49 +32,6 @@ def first_that_passes(passes: Callable[[float], bool], start: float, step: float
             if passes(value):
                 return value
     return None
-
-
-def more(value_mm: float, system: System) -> str:
-    """The next whole millimetre, or twentieth of an inch, above a length and a reserve: "214 mm", "8.45 in"."""
-    if system == "imperial":
-        return _inches(ceil((value_mm + RESERVE_MM) / MM_PER_INCH / _INCH_STEP))
-    return f"{ceil(value_mm + RESERVE_MM)} mm"
-
-
-def less(value_mm: float, system: System) -> str:
-    """The next whole millimetre, or twentieth of an inch, below a length less a reserve."""
-    if system == "imperial":
-        return _inches(floor((value_mm - RESERVE_MM) / MM_PER_INCH / _INCH_STEP))
-    return f"{floor(value_mm - RESERVE_MM)} mm"
-
-
-def near(value_mm: float, system: System) -> str:
-    """The nearest whole millimetre, or twentieth of an inch."""
-    if system == "imperial":
-        return _inches(round(value_mm / MM_PER_INCH / _INCH_STEP))
-    return f"{round(value_mm)} mm"
-
-
-def thicker(value_mm: float, system: System) -> str:
-    """The next size of wire: half millimetres, or thirty-seconds of an inch."""
-    if system == "imperial":
-        return f"{ceil(value_mm / MM_PER_INCH * 32.0)}/32 in"
-    return f"{ceil(value_mm * 2.0) / 2.0:g} mm"
-
-
-def _inches(steps: int) -> str:
-    return f"{steps * _INCH_STEP:.2f}".rstrip("0").rstrip(".") + " in"
-
-
-def setting(key: str, quantity: str) -> str:
-    """A --set line."""
-    return f'{key}="{quantity}"'
-
-
-def item_key(name: str, field: str) -> str:
-    """The key of an item of equipment; a name that is no bare word is quoted."""
-    part = name if _PLAIN_KEY.fullmatch(name) else json.dumps(name, ensure_ascii=False)
-    return f"equipment.{part}.{field}"
 
 
 def height_settings(

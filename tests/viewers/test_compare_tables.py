@@ -18,7 +18,7 @@ from tests.bodies import FOAM, entry
 from tests.designs import plain_data
 from tests.fittings import gear_data
 from tests.viewers.conftest import BATTERY
-from viewers import compare_tables, terminal
+from viewers import compare_cells, compare_parts, compare_tables, terminal
 from viewers.change_words import what_changed
 from viewers.tables import Table
 
@@ -67,7 +67,7 @@ def test_changes_keep_the_builder_s_words(comparison: Comparison) -> None:
 
 def test_parts_say_what_became_of_them(comparison: Comparison) -> None:
     """The battery moved and is heavier; a left and a right wheel share a line; group and whole have their totals."""
-    rows = cells(compare_tables.parts_table(comparison))
+    rows = cells(compare_parts.parts_table(comparison))
     assert rows["battery"][:2] == ("moved 22 mm aft, heavier by 10.0 g", "+10.0")
     wheels = next(row for name, row in rows.items() if name.startswith("main wheel, both"))
     assert wheels[0] == "moved 20 mm outward"
@@ -79,13 +79,13 @@ def test_group_lines_add_up_to_the_difference(comparison: Comparison) -> None:
     """The printed masses and shifts add up to the printed total within their rounding."""
     *groups, total = compare_tables.attribution_table(comparison).rows
     for column, step in ((1, 0.05), (2, 0.005), (4, 0.005), (5, 0.005), (7, 0.005)):
-        numbers = [float(row.cells[column]) for row in groups if row.cells[column] != compare_tables.NONE]
+        numbers = [float(row.cells[column]) for row in groups if row.cells[column] != compare_cells.NONE]
         assert sum(numbers) == pytest.approx(float(total.cells[column]), abs=step * (len(numbers) + 1))
 
 
 def test_every_part_is_accounted_for(comparison: Comparison) -> None:
     """The shares of the lines, trifles included, add up to the whole."""
-    told = compare_tables._without_trifles(compare_tables._part_lines(comparison, "metric"))
+    told = compare_parts._without_trifles(compare_parts._part_lines(comparison, "metric"))
     total = sum((line.share for line in told), start=NOTHING)
     assert total.mass_g == pytest.approx(comparison.attribution.whole.mass_g, abs=1e-9)
     assert sum(line.count for line in told) + comparison.unchanged == len(comparison.pairs)
@@ -113,7 +113,7 @@ def test_tables_fit_a_hundred_columns(comparison: Comparison) -> None:
     for table in (
         compare_tables.figures_table(comparison),
         compare_tables.changes_table(comparison),
-        compare_tables.parts_table(comparison),
+        compare_parts.parts_table(comparison),
         compare_tables.attribution_table(comparison),
         compare_tables.costs_table(comparison),
         compare_tables.findings_table(comparison),
@@ -171,6 +171,6 @@ def test_weighing_is_told_from_redesign() -> None:
 
 def test_a_difference_has_its_sign() -> None:
     """Plus or minus; a nought has none, and a word stays a word."""
-    assert [compare_tables.signed(text) for text in ("3.0 mm", "-3.0 mm", "-0.0 mm", "none")] == [
+    assert [compare_cells.signed(text) for text in ("3.0 mm", "-3.0 mm", "-0.0 mm", "none")] == [
         "+3.0 mm", "-3.0 mm", "0.0 mm", "none",
     ]  # fmt: skip

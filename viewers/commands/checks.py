@@ -86,13 +86,13 @@ def _version(here: Bench, config: Path) -> Version:
 
 def comparison_text(comparison: Comparison, every: bool = False) -> str:
     """The tables of a comparison for a terminal."""
-    from viewers import compare_tables, terminal
+    from viewers import compare_parts, compare_tables, terminal
 
     tables = (
         compare_tables.figures_table(comparison),
         compare_tables.findings_table(comparison, every),
         compare_tables.changes_table(comparison),
-        compare_tables.parts_table(comparison, every),
+        compare_parts.parts_table(comparison, every),
         compare_tables.attribution_table(comparison),
         compare_tables.costs_table(comparison),
     )

@@ -11,9 +11,10 @@ import pytest
 
 from airframe import config
 from airframe.checks import fit, fit_fastenings, fit_hatch, fit_inside, fit_pairs, openings, room
-from airframe.checks.changes import Change, altered, length_text, round_down, round_up
+from airframe.checks.changes import Change, altered
 from airframe.checks.finding import Finding
 from airframe.checks.pairs import Pairs
+from airframe.checks.rounding import length_text, round_down, round_up
 from airframe.layout import Layout
 from airframe.model import Aeroplane
 from airframe.units import LENGTH, parse
@@ -354,3 +355,11 @@ def test_rounding_is_to_the_safe_side() -> None:
 def test_all_of_fit_together_on_a_plain_design_with_nothing_in_it() -> None:
     """Nothing fails, nothing crashes."""
     assert {finding.verdict for finding in fit.findings(flown(plain_data()))} == {"pass", "info"}
+
+
+def test_a_setting_names_an_item_as_the_file_does() -> None:
+    """Only the last step of a path is a field with a unit in its name; names of items are kept, quoted if need be."""
+    change = Change(("equipment", "pod_s", "station_mm"), 12.0)
+    assert change.setting("metric") == 'equipment.pod_s.station="12 mm"'
+    quoted = Change(("equipment", 'the "pod"', "fitted"), False)
+    assert quoted.setting("metric") == r'equipment."the \"pod\"".fitted=false'

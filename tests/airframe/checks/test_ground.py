@@ -12,7 +12,7 @@ from shapely import unary_union
 from shapely.geometry import Polygon
 
 from airframe import config
-from airframe.checks import ground, remedies, whole
+from airframe.checks import changes, ground, remedies, rounding, whole
 from airframe.checks.contact import Foot
 from airframe.checks.finding import Finding
 from airframe.checks.standing import Standing
@@ -162,15 +162,15 @@ def test_standing_moved() -> None:
 @pytest.mark.parametrize(
     ("typed", "expected"),
     [
-        (remedies.more(212.1, "metric"), "214 mm"),
-        (remedies.less(212.1, "metric"), "210 mm"),
-        (remedies.more(212.1, "imperial"), "8.45 in"),
-        (remedies.less(25.4, "imperial"), "0.9 in"),
-        (remedies.near(101.2, "metric"), "101 mm"),
-        (remedies.thicker(2.2, "metric"), "2.5 mm"),
-        (remedies.thicker(2.2, "imperial"), "3/32 in"),
-        (remedies.item_key("motor", "shaft_length"), "equipment.motor.shaft_length"),
-        (remedies.item_key("big motor", "shaft_length"), 'equipment."big motor".shaft_length'),
+        (rounding.more(212.1, "metric"), "214 mm"),
+        (rounding.less(212.1, "metric"), "210 mm"),
+        (rounding.more(212.1, "imperial"), "8.45 in"),
+        (rounding.less(25.4, "imperial"), "0.9 in"),
+        (rounding.near(101.2, "metric"), "101 mm"),
+        (rounding.thicker(2.2, "metric"), "2.5 mm"),
+        (rounding.thicker(2.2, "imperial"), "3/32 in"),
+        (changes.item_key("motor", "shaft_length"), "equipment.motor.shaft_length"),
+        (changes.item_key("big motor", "shaft_length"), 'equipment."big motor".shaft_length'),
     ],
 )
 def test_what_a_remedy_says(typed: str, expected: str) -> None:
