@@ -187,6 +187,12 @@ class Battery(Table):
             raise ValueError(f"use = '{self.use}' is not among the options: {', '.join(self.options)}")
         return self
 
+    @model_validator(mode="after")
+    def _tray_has_a_length(self) -> Self:
+        if self.tray_from_mm is not None and self.tray_to_mm is not None and self.tray_from_mm >= self.tray_to_mm:
+            raise ValueError("tray_from must lie ahead of tray_to: both are stations, measured aft")
+        return self
+
     def chosen(self) -> BatteryOption:
         """The battery in the aeroplane: mass and size given here override the option's."""
         if self.options:

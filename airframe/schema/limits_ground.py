@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import Self
 
 from pydantic import Field, model_validator
 
 from airframe.schema.base import Angle, Distance, Force, Length, Share, Speed, Table, default
+
+_ACUTE = {"gt": 0.0, "lt": pi / 2.0}
+"""Bounds of an angle of a leaning or tipping aeroplane: more than none, and not on its side."""
 
 
 class GroundLimits(Table):
@@ -16,12 +20,12 @@ class GroundLimits(Table):
     bumps and grass do not scale, and are our choice for a model.
     """
 
-    overturn_rad: Angle = default("55 deg")
+    overturn_rad: Angle = default("55 deg", **_ACUTE)
     """Highest overturn angle about a line from a main wheel to the third point; the stricter limit in use, the usual
     one is 63 deg on land (Raymer, ch. 11)."""
     bump_mm: Distance = default("15 mm")
     """Height of a bump under one main wheel; our choice: a tuft of grass or a molehill's edge."""
-    overturn_on_bump_rad: Angle = default("63 deg")
+    overturn_on_bump_rad: Angle = default("63 deg", **_ACUTE)
     """Highest overturn angle with one main wheel on the bump: the usual limit on level land (Raymer, ch. 11)."""
     taxi_speed_m_s: Speed = default("3 m/s")
     """Assumed for the tightest turn; our choice: a brisk run."""
@@ -35,19 +39,19 @@ class GroundLimits(Table):
     """Sideways force of wheels that dig into soft grass, as a share of the weight; estimate, no source."""
     grass_drag_share: Share = default("25 %")
     """Drag of small wheels in grass, or of a brake, as a share of the weight; estimate, no source."""
-    wheel_line_low_rad: Angle = default("16 deg")
+    wheel_line_low_rad: Angle = default("16 deg", **_ACUTE)
     """Tail wheel: least angle from the upright, at the main wheels, to the balance point, level (Raymer, ch. 11)."""
-    wheel_line_high_rad: Angle = default("25 deg")
+    wheel_line_high_rad: Angle = default("25 deg", **_ACUTE)
     """Tail wheel: the highest such angle; above it the aeroplane swerves (Raymer, ch. 11)."""
-    tip_back_low_rad: Angle = default("15 deg")
+    tip_back_low_rad: Angle = default("15 deg", **_ACUTE)
     """Nose wheel: least such angle, balance point ahead; the tail-strike angle if that is more (Raymer, ch. 11)."""
-    tip_back_high_rad: Angle = default("25 deg")
+    tip_back_high_rad: Angle = default("25 deg", **_ACUTE)
     """Nose wheel: above this the nose is hard to lift (Raymer, ch. 11)."""
     tail_down_low_rad: Angle = default("8 deg")
     """Tail wheel: least attitude on the ground; Raymer's 10 to 15 deg, two degrees wider: our choice."""
     tail_down_high_rad: Angle = default("17 deg")
     """Tail wheel: highest attitude on the ground; as above."""
-    tail_strike_rad: Angle = default("10 deg")
+    tail_strike_rad: Angle = default("10 deg", **_ACUTE)
     """Nose wheel: how far the nose must lift before the tail touches; our choice."""
     tail_load_low_share: Share = default("4 %")
     """Tail wheel: least share of the weight on it; our choice, for steering."""

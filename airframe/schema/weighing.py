@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from math import pi
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -10,6 +11,8 @@ from airframe.schema.base import Angle, Coordinate, Duration, Length, Mass, Tabl
 
 WHOLE = "whole"
 """What the builder calls the aeroplane with everything in it."""
+WIDEST_RAD = pi / 4.0
+"""Beyond 45 degrees the first term of the pendulum's series is no longer enough: the next is 0.14 % of the period."""
 
 
 class Weighed(Table):
@@ -52,8 +55,8 @@ class Swung(Table):
     """Full swings, to and fro, that were timed together."""
     time_s: Duration
     """What they took together."""
-    amplitude_rad: Angle | None = None
-    """How far it swung to either side, if you looked."""
+    amplitude_rad: Annotated[Angle, Field(ge=0.0, le=WIDEST_RAD)] | None = None
+    """How far it swung to either side, if you looked; the correction for it holds up to 45 deg."""
     mass_g: Mass | None = None
     """Of what was swung, if you weighed it; else the model's."""
     without: tuple[str, ...] = ()

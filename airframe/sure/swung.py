@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from airframe import swing
+from airframe.drawing import PartError
 from airframe.mass import Entry
 from airframe.schema.certainty import Certainty
 from airframe.schema.weighing import WHOLE, Swung
@@ -49,7 +50,8 @@ class Swing:
 
 
 def swings(rows: Sequence[Swung], entries: Sequence[Entry], known: Unknowns, certainty: Certainty) -> tuple[Swing, ...]:
-    """Every swing in the log. PartError for a name in `without` that is none of the aeroplane's."""
+    """Every swing in the log. PartError for a name in `without` that is none of the aeroplane's, and for
+    a swing that is quicker than any body's."""
     return tuple(_swing(row, entries, known, certainty) for row in rows)
 
 
@@ -68,9 +70,23 @@ def _swing(row: Swung, entries: Sequence[Entry], known: Unknowns, certainty: Cer
         distance = Reading(row.pivot_distance_mm, read)
         measured = swing.compound_inertia(time, mass, distance)
         expected = swing.compound_period(modelled.value, mass.value, distance.value)
+        _check_slow_enough(row, measured.inertia, time.value)
     else:
         assert row.string_length_mm is not None and row.string_spacing_mm is not None
         length, spacing = Reading(row.string_length_mm, read), Reading(row.string_spacing_mm, read)
         measured = swing.bifilar_inertia(time, mass, length, spacing)
         expected = swing.bifilar_period(modelled.value, mass.value, length.value, spacing.value)
     return Swing(row, modelled, Estimate(measured.inertia, measured.sigma), expected)
+
+
+def _check_slow_enough(row: Swung, inertia: float, period_s: float) -> None:
+    """Nothing swings about a pivot quicker than if all its mass were in one point: then it has no inertia of its own."""
+    assert row.pivot_distance_mm is not None
+    if inertia > 0.0:
+        return
+    least = swing.compound_period(0.0, 1.0, row.pivot_distance_mm)
+    raise PartError(
+        f"swung '{row.axis}'",
+        f"{period_s:.3f} s a swing is too quick: a mere point {row.pivot_distance_mm:g} mm below the pivot takes "
+        f"{least:.3f} s; is it the time of all swings together, and the distance from pivot to balance point?",
+    )

@@ -45,6 +45,22 @@ WORDINGS = [
         "limits.making.wire_bend_ratio = 0: must be more than 0",
     ),
     ('name = "Plane"', 'name = "Plane"\nmesh_angle = "60 deg"', 'mesh_angle = "60 deg": must be at most 28.6479 deg'),
+    (
+        'name = "Plane"',
+        'name = "Plane"\nlimits.ground.overturn = "-5 deg"',
+        'limits.ground.overturn = "-5 deg": must be more than 0',
+    ),
+    (
+        'name = "Plane"',
+        'name = "Plane"\nlimits.ground.tip_back_high = "179 deg"',
+        'limits.ground.tip_back_high = "179 deg": must be less than 90 deg',
+    ),
+    (
+        'name = "Plane"',
+        'name = "Plane"\nequipment.b = {kind = "battery", mass = "80 g", size = ["6 cm", "3 cm", "2 cm"], '
+        'station = "5 cm", water_line = "0 mm", tray_from = "8 cm", tray_to = "8 cm"}',
+        "equipment.b: tray_from must lie ahead of tray_to",
+    ),
     ('width = "60 mm"\n', 'width = "60 km"\n', "km"),
     ('width = "60 mm"\n', 'width = "1e9 m"\n', 'fuselage.width = "1e9 m": must be at most 100000 mm'),
     ('name = "Plane"', 'name = "Plane"\nunits = "metrik"', "\"imperial\"; did you mean 'metric'?"),

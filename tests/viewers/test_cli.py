@@ -115,6 +115,15 @@ def test_weigh_prints_groups_and_whole(run, config: Path) -> None:
     assert "spare camera" not in short.output and "spare camera" in full.output
 
 
+def test_a_wrong_swing_leaves_nothing_half_told(run, config: Path) -> None:
+    """One message, exit code 2, and not a line of the weight statement before it."""
+    row = 'swung = [{axis = "yaw", string_length = "1 m", string_spacing = "9 in", time = "20 s", without = ["kite"]}]'
+    config.write_text(f"{row}\n{config.read_text()}")
+    result = run("weigh", config, "--sure")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "swung 'yaw', 'kite': no part or group has this name" in result.stderr
+
+
 def test_weigh_json_is_one_object(run, config: Path) -> None:
     """Nothing but one JSON object of the agreed form is on standard output."""
     result = run("weigh", config, "--json")

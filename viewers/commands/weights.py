@@ -81,9 +81,7 @@ def _tell_sureness(aeroplane: Aeroplane, every: bool) -> None:
     from airframe.checks.balance import overturn_of
     from viewers import sure_tables, swing_tables, terminal
 
-    click.echo(bold(aeroplane.design.name))
-    click.echo(terminal.headline_text(sure_tables.headlines(aeroplane), bold))
-    found = (
+    tables = (
         sure_tables.sure_table(aeroplane, overturn_of(aeroplane)),
         sure_tables.parts_table(aeroplane) if every else sure_tables.groups_table(aeroplane),
         sure_tables.log_table(aeroplane),
@@ -92,7 +90,10 @@ def _tell_sureness(aeroplane: Aeroplane, every: bool) -> None:
         sure_tables.next_table(aeroplane),
         swing_tables.swing_table(aeroplane),
     )
-    for table in found:
+    # All tables are made before the first is shown, so that a wrong line of the log leaves nothing half told.
+    click.echo(bold(aeroplane.design.name))
+    click.echo(terminal.headline_text(sure_tables.headlines(aeroplane), bold))
+    for table in tables:
         if table is not None and table.rows:
             click.echo("\n" + terminal.table_text(table, bold))
     for remark in sure_tables.remarks(aeroplane):

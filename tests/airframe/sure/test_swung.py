@@ -82,3 +82,18 @@ def test_a_name_that_is_none_of_the_aeroplanes_is_refused() -> None:
     """As in the weighing log."""
     with pytest.raises(PartError, match=r"swung 'yaw', 'batery': .*did you mean 'battery'"):
         swung(axis="yaw", time="28 s", without=["batery"], **STRINGS)
+
+
+def test_a_swing_quicker_than_any_body_is_refused() -> None:
+    """A point 210 mm below its pivot takes 2 pi sqrt(0.21 / 9.80665) = 0.9194 s; no body takes less."""
+    row = {"axis": "pitch", "method": "compound", "pivot_distance": "210 mm", "swings": 10}
+    with pytest.raises(PartError, match=r"0\.900 s a swing is too quick: a mere point 210 mm .* takes 0\.919 s"):
+        swung(time="9 s", **row)
+    assert swung(time="9.3 s", **row).measured.value > 0.0
+
+
+@pytest.mark.parametrize("amplitude", ["-5 deg", "60 deg"])
+def test_an_amplitude_that_the_correction_does_not_reach_is_refused(amplitude: str) -> None:
+    """The series for a wide swing is used up to 45 degrees."""
+    with pytest.raises(ValidationError, match="amplitude"):
+        Swung.model_validate({"axis": "yaw", "time": "28 s", "amplitude": amplitude, **STRINGS})
