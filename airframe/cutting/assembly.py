@@ -11,16 +11,23 @@ from airframe.drawing import Bead, Part
 from airframe.parts.common import GLUE
 from airframe.schema.design import Design
 
+GLUE_ORDER = (
+    "Join the pages row by row in the order of their names: A1, A2, A3 and so on, then B1, B2, B3; then row B under "
+    "row A, row C under row B. Trim the left edge of a page that has a neighbour there straight through the middles of "
+    "its crosses, lay it over that neighbour so that the half crosses become whole ones, and tape it; the same with "
+    "the upper edge of a whole row. A page that is not there has nothing to cut on it."
+)
+"""How the pages of one drawing become one sheet of paper."""
+
 BEFORE = (
     "Print at 100 %, with no scaling to fit the page. Measure the check bars on every page before cutting "
     "anything: the bars of 100 mm and of 4 in, along both axes, must be right to half a millimetre.",
-    "Cut each page at the middle of the overlap, lay neighbouring pages so that the crosses lie on one another, "
-    "and tape them together. Fix the sheet to the board with a few strips of tape or a light spray glue.",
+    f"{GLUE_ORDER} Fix the sheet to the board with a few strips of tape or a light spray glue.",
     "Every pattern is drawn with the face up that has the most to be done to it: scores, bevels and pencil "
     "lines. It says which way that face looks in the finished aeroplane. Left and right are drawn apart.",
-    "Cut through on the heavy lines, blade upright. Cut the scores to the depth stated and no deeper: the board "
-    "folds towards the cut, about the paper, or the last half millimetre, that is left. From 10 degrees on, cut "
-    "a V as wide as the bend, so that it closes.",
+    "Cut through along the middle of the heavy lines, blade upright. Cut the scores to the depth stated and no "
+    "deeper: the board folds towards the cut, about the paper, or the last half millimetre, that is left. From 10 "
+    "degrees on, cut a V as wide as the bend, so that it closes.",
     "Then slant the bevelled edges, from the cut edge on one face to the dashed line on the other. Dotted lines "
     "lie on the face that is underneath. Prick through the ends of pencil lines before lifting the paper, and "
     "join the pricks.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from airframe import units
 from airframe.cutting.wire_tables import WireTable
 from airframe.drawing import Block, Part, PartError, Rod
 from airframe.schema.stock import Stock
@@ -19,7 +20,7 @@ class Stick:
 
     part: Part
     section: str
-    """Such as "6 mm round" or "6 x 3 mm"."""
+    """Such as "6 mm round" or "6 x 3 mm", in inches if they are asked for."""
     length_mm: float
 
 
@@ -38,21 +39,34 @@ class Length:
         return self.length_mm - sum(cut for _, cut in self.cuts) - SAW_MM * max(len(self.cuts) - 1, 0)
 
 
-def sticks(parts: Iterable[Part]) -> list[Stick]:
+def exact(value_mm: float, system: units.System) -> str:
+    """A length to a tenth of a millimetre or a thousandth of an inch, whatever its size."""
+    return f"{value_mm:.1f} mm" if system == "metric" else f"{value_mm / units.MM_PER_INCH:.3f} in"
+
+
+def sticks(parts: Iterable[Part], system: units.System = "metric") -> list[Stick]:
     """Every wooden rod and strip."""
     made = []
     for part in parts:
         if part.material.look != "wood":
             continue
         if isinstance(part.shape, Rod):
-            made.append(Stick(part, f"{part.shape.diameter_mm:.3g} mm round", part.shape.length_mm))
+            made.append(Stick(part, f"{_across(system, part.shape.diameter_mm)} round", part.shape.length_mm))
         elif isinstance(part.shape, Block):
             low, middle, length = sorted(part.shape.size)
-            made.append(Stick(part, f"{middle:.3g} x {low:.3g} mm", length))
+            made.append(Stick(part, _across(system, middle, low), length))
     return made
 
 
-def lengths(made: Sequence[Stick], wires: Sequence[WireTable], stock: Stock) -> list[Length]:
+def _across(system: units.System, *sides_mm: float) -> str:
+    if system == "metric":
+        return f"{' x '.join(f'{side:.3g}' for side in sides_mm)} mm"
+    return f"{' x '.join(f'{side / units.MM_PER_INCH:.3g}' for side in sides_mm)} in"
+
+
+def lengths(
+    made: Sequence[Stick], wires: Sequence[WireTable], stock: Stock, system: units.System = "metric"
+) -> list[Length]:
     """What to cut from which stock length: the longest piece first, each from the first length that still has it.
 
     Raises PartError for a piece longer than what it comes in.
@@ -62,16 +76,17 @@ def lengths(made: Sequence[Stick], wires: Sequence[WireTable], stock: Stock) -> 
         of = f"{stick.part.material.name}, {stick.section}"
         pieces.setdefault((of, stock.stick_length_mm), []).append((stick.part.name, stick.length_mm))
     for wire in wires:
-        of = f"{wire.part.material.name}, {wire.diameter_mm:.3g} mm"
+        of = f"{wire.part.material.name}, {_across(system, wire.diameter_mm)}"
         pieces.setdefault((of, stock.wire_length_mm), []).append((wire.part.name, wire.cut_mm))
-    return [length for (of, whole), cuts in pieces.items() for length in _filled(of, whole, cuts)]
+    return [length for (of, whole), cuts in pieces.items() for length in _filled(of, whole, cuts, system)]
 
 
-def _filled(of: str, whole_mm: float, cuts: list[tuple[str, float]]) -> list[Length]:
+def _filled(of: str, whole_mm: float, cuts: list[tuple[str, float]], system: units.System) -> list[Length]:
     rows: list[list[tuple[str, float]]] = []
     for name, cut in sorted(cuts, key=lambda one: -one[1]):
         if cut > whole_mm:
-            problem = f"takes {cut:.0f} mm of {of}, which comes in {whole_mm:g} mm; state a longer one in [stock]"
+            problem = f"takes {exact(cut, system)} of {of}, which comes in {units.length(whole_mm, system)}"
+            problem += "; state a longer wire_length or stick_length in [stock]"
             raise PartError(name, problem)
         for row in rows:
             if Length(of, whole_mm, tuple(row)).left_mm >= cut + SAW_MM:

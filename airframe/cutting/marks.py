@@ -23,6 +23,8 @@ ON_FACE_MM = 0.6
 ON_EDGE_MM = 1.0
 """A glue line this near the panel's own edge all along shows nothing: it holds the edge itself."""
 LEAST_MARK_MM = 3.0
+ONE_WAY = 0.6
+"""Share of a panel's area that must look one way, the facets' directions summed, for that way to be named."""
 CENTRED_MM = 1.0
 """How far a part may lie off the centre plane and still have a centre line."""
 
@@ -94,10 +96,14 @@ def marks(part: Part, panel: Panel, lines: Iterable[GluedLine]) -> list[Mark]:
 
 
 def looks(part: Part, panel: Panel, face: Face) -> str:
-    """Which way a face of a panel looks in the finished aeroplane, on the whole: "up", "to the left"."""
-    total = np.zeros(3)
-    for flat in _flats(panel):
-        total += flat.rotation[:, 2] * flat.area.area
+    """Which way a face of a panel looks in the finished aeroplane, on the whole: "up", "to the left".
+
+    Of a panel folded so far round that its facets look every way: "inwards" or "outwards".
+    """
+    flats = _flats(panel)
+    total = np.array([flat.rotation[:, 2] * flat.area.area for flat in flats]).sum(axis=0)
+    if np.linalg.norm(total) < ONE_WAY * sum(flat.area.area for flat in flats):
+        return "inwards" if face == "inner" else "outwards"
     way = part.place.turn(total) * (1.0 if face == "outer" else -1.0)
     axis = int(np.argmax(np.abs(way)))
     return _WAYS[axis][0 if way[axis] > 0.0 else 1]

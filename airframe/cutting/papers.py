@@ -22,6 +22,8 @@ SIDE_MM = 13.0
 """Right of the drawing, for the upright check bars."""
 OVERLAP_MM = 10.0
 """What neighbouring pages both show."""
+CROSS_SHARES = (0.2, 0.8)
+"""Where along each edge of a page its registration crosses stand: two, so that the page cannot turn."""
 BARS_MM = (100.0, 4.0 * MM_PER_INCH)
 """Lengths of the check bars: 100 mm and 4 in."""
 
@@ -84,6 +86,8 @@ class Tiling:
     """Those with something on them, row by row."""
     crosses: tuple[Point2, ...]
     """Registration crosses, in the drawing's millimetres: the same ones on all pages that show the spot."""
+    seams: tuple[tuple[Point2, Point2], ...]
+    """Where the pages are trimmed: through the middles of the overlaps, across the whole drawing."""
 
 
 def _letters(row: int) -> str:
@@ -100,11 +104,15 @@ def tiling(box: Box, paper: PaperName, has_ink: Callable[[Box], bool] = lambda _
 
     `plot` gives one page as large as the drawing.
     """
-    if paper == "plot":
+    pages = pages_of(paper)
+    if not pages:
         return _whole(box)
-    upright = PAPERS[paper]
-    ways = [_parted(box, page, has_ink) for page in (upright, upright.turned())]
-    return min(ways, key=lambda way: len(way.tiles))
+    return min((parted(box, page, has_ink) for page in pages), key=lambda way: len(way.tiles))
+
+
+def pages_of(paper: PaperName) -> tuple[Paper, ...]:
+    """A paper held upright and sideways; none for the plotter's."""
+    return () if paper == "plot" else (PAPERS[paper], PAPERS[paper].turned())
 
 
 def _whole(box: Box) -> Tiling:
@@ -112,10 +120,11 @@ def _whole(box: Box) -> Tiling:
     width, height = max(box[2] - box[0], least), max(box[3] - box[1], least)
     page = Paper("one page", width + 2.0 * MARGIN_MM + SIDE_MM, height + 2.0 * MARGIN_MM + FOOT_MM)
     tile = Tile(0, 0, (box[0], box[1], box[0] + width, box[1] + height))
-    return Tiling(page, 1, 1, (tile,), ())
+    return Tiling(page, 1, 1, (tile,), (), ())
 
 
-def _parted(box: Box, page: Paper, has_ink: Callable[[Box], bool]) -> Tiling:
+def parted(box: Box, page: Paper, has_ink: Callable[[Box], bool] = lambda _: True) -> Tiling:
+    """Part a drawing over pages held as stated, from its upper left corner; pages without ink are left out."""
     width, height = page.window
     columns, rows = _count(box[2] - box[0], width), _count(box[3] - box[1], height)
     step_x, step_y = width - OVERLAP_MM, height - OVERLAP_MM
@@ -129,10 +138,13 @@ def _parted(box: Box, page: Paper, has_ink: Callable[[Box], bool]) -> Tiling:
                 tiles.append(Tile(row, column, window))
     seams_x = [box[0] + k * step_x + OVERLAP_MM / 2.0 for k in range(1, columns)]
     seams_y = [box[3] - k * step_y - OVERLAP_MM / 2.0 for k in range(1, rows)]
-    middles_x = [box[0] + k * step_x + width / 2.0 for k in range(columns)]
-    middles_y = [box[3] - k * step_y - height / 2.0 for k in range(rows)]
-    crosses = [(x, y) for x in seams_x for y in (*seams_y, *middles_y)] + [(x, y) for x in middles_x for y in seams_y]
-    return Tiling(page, rows, columns, tuple(tiles), tuple(crosses))
+    between_x = [box[0] + k * step_x + width * share for k in range(columns) for share in CROSS_SHARES]
+    between_y = [box[3] - k * step_y - height * share for k in range(rows) for share in CROSS_SHARES]
+    crosses = [(x, y) for x in seams_x for y in (*seams_y, *between_y)] + [(x, y) for x in between_x for y in seams_y]
+    bottom, right = box[3] - (rows - 1) * step_y - height, box[0] + (columns - 1) * step_x + width
+    upright = [((x, bottom), (x, box[3])) for x in seams_x]
+    level = [((box[0], y), (right, y)) for y in seams_y]
+    return Tiling(page, rows, columns, tuple(tiles), tuple(crosses), (*upright, *level))
 
 
 def _count(extent: float, window: float) -> int:

@@ -50,8 +50,8 @@ def plan(
     """
     tell("drawing the patterns")
     drawn = patterns(parts, design.stock.trim)
-    wires, sawn = wire_tables(parts), sticks(parts)
-    cut = lengths(sawn, wires, design.stock)
+    wires, sawn = wire_tables(parts), sticks(parts, design.units)
+    cut = lengths(sawn, wires, design.stock, design.units)
     laid = sheets(drawn, design.stock, seconds, seed, tell)
     bought = shopping(parts, laid, cut, sawn, wires, design.units)
     return CuttingPlan(

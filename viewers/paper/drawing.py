@@ -26,7 +26,7 @@ class Style:
 
 
 STYLES: dict[Layer, Style] = {
-    "CUT": Style(0.35, (), "cut through, blade upright"),
+    "CUT": Style(0.5, (), "cut through, blade upright, along the middle of the line"),
     "SCORE": Style(
         0.25, (8.0, 2.0, 1.5, 2.0), "score to the depth stated; folds towards the scored face, the cut closes"
     ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from airframe.cutting.assembly import GLUE_ORDER
 from airframe.cutting.papers import Paper, Tiling
 from airframe.drawing import Point2
 from viewers.paper.drawing import FAR_MM, LAYERS, STYLES, Drawing
@@ -11,7 +12,7 @@ from viewers.paper.pdf import Book
 from viewers.paper.writer import BODY_MM, TITLE_MM, Writer
 
 NUMBER_MM = 2.0
-TILE_MM = 3.0
+TILE_MM = 6.0
 HIGHEST_MM, LOW_MM = 95.0, 45.0
 """Of drawings on several pages, and on one."""
 GAP_MM = 8.0
@@ -30,6 +31,8 @@ def key_pages(book: Book, name: str, paper: Paper, drawings: Sequence[Numbered])
         "notes and cautions follow at the end."
     )
     _legend(book, writer)
+    if any(len(tiling.tiles) > 1 for _, tiling, _ in drawings):
+        writer.paragraph(GLUE_ORDER, "Glue order")
     large = [one for one in drawings if len(one[1].tiles) > 1]
     small = [one for one in drawings if len(one[1].tiles) == 1]
     rows = [[one] for one in large] + [small[k : k + 2] for k in range(0, len(small), 2)]
@@ -59,7 +62,11 @@ def _legend(book: Book, writer: Writer) -> None:
     rows.append(("MARK", FAR_MM, "on the face underneath"))
     for layer, dashes, words in rows:
         writer.y -= 2.4 * BODY_MM
-        book.sample(layer, dashes, (writer.left, writer.y + BODY_MM / 2.0), 30.0)
+        start = (writer.left, writer.y + BODY_MM / 2.0)
+        if layer == "GRAIN":
+            book.arrow(start, 30.0)
+        else:
+            book.sample(layer, dashes, start, 30.0)
         book.text(writer.left + 34.0, writer.y, words, BODY_MM)
     writer.y -= BODY_MM
 
@@ -77,7 +84,7 @@ def _in_small(book: Book, corner: Point2, scale: float, numbered: Numbered) -> N
         a, b = at((max(tile.window[0], x0), max(tile.window[1], y0)))
         c, d = at((min(tile.window[2], x1), min(tile.window[3], y1)))
         book.rectangle((a, b, c, d), (1.0, 1.0))
-        book.text(a + 1.2, d - TILE_MM - 1.0, tile.name, TILE_MM, bold=True)
+        book.text((a + c) / 2.0 - TILE_MM, (b + d) / 2.0, tile.name, TILE_MM, bold=True, grey=0.65)
     for number, point in numbers:
         x, y = at(point)
         book.text(x - 0.4 * NUMBER_MM * len(number), y - NUMBER_MM / 2.0, number, NUMBER_MM, bold=True)

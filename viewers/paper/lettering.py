@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 from math import atan2, cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
+from airframe.cutting.papers import OVERLAP_MM
 from airframe.drawing import Point2
 from viewers.paper.drawing import Text
 
@@ -33,6 +35,8 @@ class Lettering:
     """Lettering inside one area, each piece clear of what is there before it."""
 
     area: shapely.Polygon
+    seams: Sequence[Sequence[Point2]] = ()
+    """Where pages end: lettering keeps off these lines where there is room elsewhere."""
     texts: list[Text] = field(default_factory=list)
     _taken: list[shapely.Geometry] = field(default_factory=list)
 
@@ -47,6 +51,18 @@ class Lettering:
         import shapely
 
         free = shapely.difference(self.area, shapely.union_all(self._taken)) if self._taken else self.area
+        on_one_page = [shapely.difference(free, self._cuts)] if self.seams else []
+        return any(self._block_in(space, wordings, heights_mm) for space in (*on_one_page, free))
+
+    @cached_property
+    def _cuts(self) -> shapely.Geometry:
+        import shapely
+
+        return shapely.MultiLineString(self.seams).buffer(OVERLAP_MM / 2.0)
+
+    def _block_in(self, free: shapely.Geometry, wordings: Sequence[Sequence[str]], heights_mm: Sequence[float]) -> bool:
+        import shapely
+
         rooms = sorted(getattr(free, "geoms", [free]), key=lambda room: -room.area)[:6]
         centres = [shapely.maximum_inscribed_circle(room, tolerance=1.0) for room in rooms if room.area > 4.0]
         spots = [(room, circle.coords[0]) for room, circle in zip(rooms, centres, strict=False)]
@@ -64,14 +80,23 @@ class Lettering:
         run = max(pairwise(path), key=lambda ends: hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]))
         angle = atan2(run[1][1] - run[0][1], run[1][0] - run[0][0])
         upright = angle - pi if angle > pi / 2.0 + 1e-6 else angle + pi if angle <= -pi / 2.0 + 1e-6 else angle
+        fallback: tuple[float, Point2] | None = None
         for height in heights_mm:
             for share in SHARES:
                 for side in (1.0, -1.0):
                     centre = _beside(run, share, side * (height / 2.0 + CLEAR_MM + 0.2), upright)
-                    if self._is_free(_box([text], height, centre, upright)):
-                        self._write([text], height, centre, upright)
-                        return True
-        return False
+                    box = _box([text], height, centre, upright)
+                    if self._is_free(box):
+                        if not self._is_parted(box):
+                            self._write([text], height, centre, upright)
+                            return True
+                        fallback = fallback or (height, centre)
+        if fallback is not None:
+            self._write([text], *fallback, upright)
+        return fallback is not None
+
+    def _is_parted(self, box: shapely.Polygon) -> bool:
+        return bool(self.seams) and bool(box.intersects(self._cuts))
 
     def _is_free(self, box: shapely.Polygon) -> bool:
         return bool(self.area.contains(box)) and not any(box.intersects(taken) for taken in self._taken)

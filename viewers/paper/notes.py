@@ -6,6 +6,7 @@ from math import degrees
 
 from airframe import units
 from airframe.cutting.assembly import BEFORE, CAUTIONS
+from airframe.cutting.lengths import exact
 from airframe.cutting.papers import Paper
 from airframe.cutting.plan import CuttingPlan
 from airframe.cutting.wire_tables import WireTable
@@ -59,28 +60,23 @@ def _wires(writer: Writer, plan: CuttingPlan, system: units.System) -> None:
         "its start. Radius: inside."
     )
     for wire in plan.wires:
-        writer.heading(f"{wire.part.name}: {_section(wire, system)}, cut {_exact(wire.cut_mm, system)}", 2.2)
+        writer.heading(f"{wire.part.name}: {_section(wire, system)}, cut {exact(wire.cut_mm, system)}", 2.2)
         rows = [
             [
-                str(number), _exact(row.straight_mm, system), _exact(row.mark_mm, system),
+                str(number), exact(row.straight_mm, system), exact(row.mark_mm, system),
                 f"{degrees(row.angle_rad):.1f}°", "" if number == 1 else f"{degrees(row.turn_rad):.1f}°",
-                _exact(wire.inside_radius_mm, system),
+                exact(wire.inside_radius_mm, system),
             ]
             for number, row in enumerate(wire.rows, 1)
         ]  # fmt: skip
-        rows.append(["end", _exact(wire.last_straight_mm, system), _exact(wire.cut_mm, system), "", "", ""])
+        rows.append(["end", exact(wire.last_straight_mm, system), exact(wire.cut_mm, system), "", "", ""])
         writer.table(
             ["bend", "straight before", "mark at", "angle", "turn", "radius"], rows, [0.12, 0.22, 0.2, 0.16, 0.16, 0.14]
         )
 
 
 def _section(wire: WireTable, system: units.System) -> str:
-    return f"{wire.part.material.name}, {_exact(wire.diameter_mm, system)}"
-
-
-def _exact(value_mm: float, system: units.System) -> str:
-    """A length to a tenth of a millimetre, whatever its size."""
-    return f"{value_mm:.1f} mm" if system == "metric" else f"{value_mm / units.MM_PER_INCH:.3f} in"
+    return f"{wire.part.material.name}, {exact(wire.diameter_mm, system)}"
 
 
 def _lengths(writer: Writer, plan: CuttingPlan, system: units.System) -> None:
@@ -90,8 +86,8 @@ def _lengths(writer: Writer, plan: CuttingPlan, system: units.System) -> None:
     rows = [
         [
             f"{length.of}, {units.length(length.length_mm, system)}",
-            "; ".join(f"{name} {_exact(cut, system)}" for name, cut in length.cuts),
-            _exact(length.left_mm, system),
+            "; ".join(f"{name} {exact(cut, system)}" for name, cut in length.cuts),
+            exact(length.left_mm, system),
         ]
         for length in plan.lengths
     ]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from math import degrees
 from typing import Any
 
-from airframe.cutting.papers import BARS_MM, FOOT_MM, MARGIN_MM, OVERLAP_MM, SIDE_MM, Box, Paper, Tile, Tiling
+from airframe.cutting.papers import BARS_MM, FOOT_MM, MARGIN_MM, SIDE_MM, Box, Paper, Tile, Tiling
 from viewers.paper.drawing import STYLES, Curve, Drawing, Layer, Text, beziers
 
 POINTS_PER_MM = 72.0 / 25.4
@@ -17,6 +17,7 @@ CAPITAL = 0.718
 HAIR_MM = 0.1
 CROSS_MM = 4.0
 """Arm of a registration cross."""
+TILE_NAME_MM = 5.5
 WORDS = "measure before cutting"
 
 
@@ -59,6 +60,8 @@ class Book:
             where = f"tile {tile.name} of {tiling.rows} x {tiling.columns}" if tiling.rows * tiling.columns > 1 else ""
             self.page(tiling.paper, f"{drawing.title}   {where}")
             self._tile(drawing, tiling, tile)
+            if where:
+                self._name_tile(tiling.paper, f"{drawing.title.partition(':')[0]}   {tile.name}")
 
     def _tile(self, drawing: Drawing, tiling: Tiling, tile: Tile) -> None:
         x0, y0, x1, y1 = tile.window
@@ -83,7 +86,11 @@ class Book:
                 self.line((x - CROSS_MM, y), (x + CROSS_MM, y))
                 self.line((x, y - CROSS_MM), (x, y + CROSS_MM))
                 self._canvas.circle(x, y, CROSS_MM / 2.0)
-        self.text(left + 2.0 * OVERLAP_MM, bottom + 3.0, tile.name, 5.0, bold=True)
+
+    def _name_tile(self, paper: Paper, words: str) -> None:
+        """The page's place in its drawing, large, in the foot's right-hand corner where nothing is drawn."""
+        self._canvas.setFont(BOLD, TILE_NAME_MM / CAPITAL)
+        self._canvas.drawRightString(paper.width_mm - MARGIN_MM - SIDE_MM, MARGIN_MM + 7.0, plain(words))
 
     def _bars(self, paper: Paper) -> None:
         """100 mm and 4 in, level in the foot and upright at the right."""
@@ -130,11 +137,27 @@ class Book:
         self._canvas.line(start[0], start[1], start[0] + length_mm, start[1])
         self._canvas.setDash([])
 
+    def arrow(self, start: tuple[float, float], length_mm: float) -> None:
+        """A level arrow with two heads, as it shows the grain."""
+        self.sample("GRAIN", (), start, length_mm)
+        for x, way in ((start[0], 1.0), (start[0] + length_mm, -1.0)):
+            for rise in (0.7, -0.7):
+                self.line((x, start[1]), (x + 2.0 * way, start[1] + rise), STYLES["GRAIN"].width_mm)
+
     def text(
-        self, x: float, y: float, words: str, height_mm: float, bold: bool = False, angle_deg: float = 0.0
+        self,
+        x: float,
+        y: float,
+        words: str,
+        height_mm: float,
+        *,
+        bold: bool = False,
+        angle_deg: float = 0.0,
+        grey: float = 0.0,
     ) -> None:
-        """Lettering from a point on its base line, its capitals so high."""
+        """Lettering from a point on its base line, its capitals so high; from black (0) to white (1)."""
         self._canvas.saveState()
+        self._canvas.setFillGray(grey)
         self._canvas.translate(x, y)
         self._canvas.rotate(angle_deg)
         self._canvas.setFont(BOLD if bold else FONT, height_mm / CAPITAL)
@@ -157,17 +180,18 @@ class Book:
         self._canvas.endForm()
 
     def shrunk(self, drawing: Drawing, corner: tuple[float, float], scale: float) -> None:
-        """A drawing made smaller, the lower left of its box at a corner."""
-        self.define(drawing)
+        """What is cut, and the sheet's edge, made smaller; the lower left of the drawing's box at a corner."""
         self._canvas.saveState()
         self._canvas.translate(*corner)
         self._canvas.scale(scale, scale)
         self._canvas.translate(-drawing.box[0], -drawing.box[1])
-        self._canvas.doForm(drawing.name)
+        shown = [curve for curve in drawing.curves if curve.layer == "CUT"] or list(drawing.curves)
+        for curve in [*drawing.curves[:1], *shown]:
+            self._curve(curve, HAIR_MM / scale)
         self._canvas.restoreState()
 
-    def _curve(self, curve: Curve) -> None:
-        self._canvas.setLineWidth(STYLES[curve.layer].width_mm)
+    def _curve(self, curve: Curve, width_mm: float | None = None) -> None:
+        self._canvas.setLineWidth(width_mm or STYLES[curve.layer].width_mm)
         self._canvas.setDash(list(curve.dashes_mm))
         self._canvas.setLineJoin(1)
         path = self._canvas.beginPath()

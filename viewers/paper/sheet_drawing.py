@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import degrees
 
 from airframe import units
+from airframe.cutting.lengths import exact
+from airframe.cutting.papers import Box
 from airframe.cutting.patterns import Pattern, PencilLine
 from airframe.cutting.sheets import Sheet
 from airframe.drawing import Point2
@@ -24,19 +26,26 @@ CUT_V_RAD = 0.17
 """From this bend on (10 degrees) a score is opened to a V."""
 
 
-def sheet_drawing(sheet: Sheet, numbers: Mapping[str, int], system: units.System) -> Drawing:
-    """The sheet's own corner is the drawing's origin."""
+Seams = Sequence[tuple[Point2, Point2]]
+
+
+def sheet_drawing(sheet: Sheet, numbers: Mapping[str, int], system: units.System, seams: Seams = ()) -> Drawing:
+    """The sheet's own corner is the drawing's origin; lettering keeps off the seams between pages where it can."""
     curves: list[Curve] = [line("MARK", _rectangle(sheet.length_mm, sheet.width_mm))]
     texts: list[Text] = []
     for pattern in sheet.patterns:
-        drawn, lettered = _piece(pattern, numbers[pattern.name], sheet, system)
+        drawn, lettered = _piece(pattern, numbers[pattern.name], sheet, system, seams)
         curves += drawn
         texts += lettered
     title = _title(sheet, system)
     texts.append(Text((0.4 * TITLE_MM * len(title) + 2.0, -TITLE_ROOM_MM / 2.0), title, TITLE_MM))
-    box = (-2.0, -TITLE_ROOM_MM, sheet.length_mm + 2.0, sheet.width_mm + 2.0)
     plain = re.sub(r"[^a-z0-9]+", "-", sheet.material.name.lower()).strip("-")
-    return Drawing(f"sheet-{sheet.number}-{plain}", title, box, tuple(curves), tuple(texts))
+    return Drawing(f"sheet-{sheet.number}-{plain}", title, sheet_box(sheet), tuple(curves), tuple(texts))
+
+
+def sheet_box(sheet: Sheet) -> Box:
+    """The sheet with its edge and its title."""
+    return -2.0, -TITLE_ROOM_MM, sheet.length_mm + 2.0, sheet.width_mm + 2.0
 
 
 def _title(sheet: Sheet, system: units.System) -> str:
@@ -48,11 +57,13 @@ def _rectangle(length: float, width: float) -> list[Point2]:
     return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width), (0.0, 0.0)]
 
 
-def _piece(pattern: Pattern, number: int, sheet: Sheet, system: units.System) -> tuple[list[Curve], list[Text]]:
+def _piece(
+    pattern: Pattern, number: int, sheet: Sheet, system: units.System, seams: Seams
+) -> tuple[list[Curve], list[Text]]:
     import shapely
 
     holes = [hole.flattened() for hole in pattern.holes]
-    lettering = Lettering(shapely.Polygon(pattern.outline.flattened(), holes))
+    lettering = Lettering(shapely.Polygon(pattern.outline.flattened(), holes), seams)
     curves = [outline("CUT", pattern.outline), *(outline("CUT", hole) for hole in pattern.holes)]
     curves += [line("SCORE", (s.start, s.end), s.is_far) for s in pattern.scores]
     curves += [line("BEVEL", (b.start, b.end), b.is_far) for b in pattern.bevels]
@@ -72,12 +83,19 @@ def _name(lettering: Lettering, pattern: Pattern, number: int, system: units.Sys
     face = f"this face looks {pattern.looks}"
     depth = []
     if pattern.scores:
-        depth = [f"scores {units.length(pattern.scores[0].depth_mm, system)} deep"]
+        depth = [f"scores {exact(pattern.scores[0].depth_mm, system)} deep"]
     full = [head, f"{pattern.material.name}, {count}", face, *depth]
     if lettering.block([full, [head, count, face, *depth]], NAME_HEIGHTS_MM):
         return
-    for words in ([head], [str(number)]), ([face], [f"looks {pattern.looks}"]), ([count],), (depth,):
+    for words in ([head], _halved(head), [str(number)]), ([face], [f"looks {pattern.looks}"]), ([count],), (depth,):
         lettering.block([one for one in words if one], NAME_HEIGHTS_MM[2:])
+
+
+def _halved(words: str) -> list[str]:
+    """The words on two lines of about the same length."""
+    spaces = [k for k, letter in enumerate(words) if letter == " "]
+    middle = min(spaces, key=lambda k: abs(2 * k - len(words)))
+    return [words[:middle], words[middle + 1 :]]
 
 
 def _grain(lettering: Lettering, grain: str) -> list[Curve]:

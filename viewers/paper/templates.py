@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from airframe import units
-from airframe.cutting.papers import PAPERS, PaperName, Tiling, tiling
+from airframe.cutting.papers import PAPERS, Box, PaperName, Tiling, pages_of, parted, tiling
 from airframe.cutting.plan import SECONDS, CuttingPlan, plan
 from airframe.cutting.sheets import Sheet
 from airframe.drawing import Point2
 from airframe.writing import make_folder, write_whole
 from viewers.paper.drawing import Drawing
 from viewers.paper.dxf import dxf
-from viewers.paper.key_page import key_pages
+from viewers.paper.key_page import Numbered, key_pages
 from viewers.paper.notes import notes
 from viewers.paper.pdf import Book
-from viewers.paper.sheet_drawing import sheet_drawing
+from viewers.paper.sheet_drawing import sheet_box, sheet_drawing
 from viewers.paper.svg import svg
 from viewers.paper.wire_drawing import wire_drawing
 
 if TYPE_CHECKING:
+    import shapely
+
     from airframe.model import Aeroplane
 
 PDF = "templates.pdf"
@@ -46,11 +48,10 @@ def write_templates(
     design = aeroplane.design
     worked_out = plan(design, aeroplane.parts, seconds, seed, tell)
     tell("drawing the sheets")
-    drawings = [sheet_drawing(sheet, worked_out.numbers(), design.units) for sheet in worked_out.sheets]
-    wires = wire_drawing(worked_out.wires, design.units)
+    tiled = tiled_drawings(worked_out, paper, design.units)
     tell("writing")
-    contents = {PDF: pdf(worked_out, drawings, wires, paper, design.units)}
-    for drawing in [*drawings, *([wires] if wires else [])]:
+    contents = {PDF: pdf(worked_out, tiled, paper, design.units)}
+    for drawing, _, _ in tiled:
         contents[f"{drawing.name}.dxf"] = dxf(drawing)
         contents[f"{drawing.name}.svg"] = svg(drawing)
     contents[SHOPPING] = shopping_list(worked_out, design.units).encode()
@@ -60,22 +61,25 @@ def write_templates(
     return [folder / name for name in contents]
 
 
-def pdf(
-    worked_out: CuttingPlan, drawings: list[Drawing], wires: Drawing | None, paper: PaperName, system: units.System
-) -> bytes:
+def tiled_drawings(worked_out: CuttingPlan, paper: PaperName, system: units.System) -> list[Numbered]:
+    """Every sheet, then the wires, each with its pages."""
+    numbers = worked_out.numbers()
+    made: list[Numbered] = []
+    for sheet in worked_out.sheets:
+        parted_so = _sheet_tiling(sheet, paper)
+        made.append((sheet_drawing(sheet, numbers, system, parted_so.seams), parted_so, _numbered(sheet, numbers)))
+    if worked_out.wires:
+        made.append((*_wires_tiled(worked_out, paper, system), []))
+    return made
+
+
+def pdf(worked_out: CuttingPlan, tiled: list[Numbered], paper: PaperName, system: units.System) -> bytes:
     """Key, sheets, wires and notes in one file."""
     book = Book(worked_out.name)
     words_on = PAPERS["a4" if paper == "plot" else paper]
-    numbers = worked_out.numbers()
-    tiled = [
-        (drawing, _tiled(drawing, paper), _numbered(sheet, numbers))
-        for drawing, sheet in zip(drawings, worked_out.sheets, strict=True)
-    ]
-    if wires is not None:
-        tiled.append((wires, _tiled(wires, paper), []))
     key_pages(book, worked_out.name, words_on, tiled)
-    for drawing, parted, _ in tiled:
-        book.tiles(drawing, parted)
+    for drawing, parted_so, _ in tiled:
+        book.tiles(drawing, parted_so)
     notes(book, worked_out, words_on, system)
     return book.bytes()
 
@@ -90,20 +94,37 @@ def _numbered(sheet: Sheet, numbers: dict[str, int]) -> list[tuple[str, Point2]]
     return [(str(numbers[name]), (float(point.x), float(point.y))) for name, point in middles]
 
 
-def _tiled(drawing: Drawing, paper: PaperName) -> Tiling:
+def _sheet_tiling(sheet: Sheet, paper: PaperName) -> Tiling:
     """Pages that show something to cut; the sheet's own edge and its name are no reason to print."""
     import shapely
 
-    x0, y0, x1, y1 = drawing.ink()
-    counted = [curve for curve in drawing.curves if curve.layer == "CUT"] or list(drawing.curves)
-    shapes = [
-        shapely.Polygon(curve.flattened()) if curve.is_closed else shapely.LineString(curve.flattened())
-        for curve in counted
-    ]
+    if paper == "plot":
+        return tiling(sheet_box(sheet), paper)
+    areas = [shapely.Polygon(pattern.outline.flattened()) for pattern in sheet.patterns]
+    x0, y0, x1, y1 = shapely.total_bounds(areas).tolist()
     box = (x0 - INK_ROOM_MM, y0 - INK_ROOM_MM, x1 + INK_ROOM_MM, y1 + INK_ROOM_MM)
-    if paper == "plot" or not any(curve.layer == "CUT" for curve in drawing.curves):
-        box = drawing.box
-    return tiling(box, paper, lambda window: bool(shapely.intersects(shapes, shapely.box(*window)).any()))
+    return tiling(box, paper, _meets(areas))
+
+
+def _wires_tiled(worked_out: CuttingPlan, paper: PaperName, system: units.System) -> tuple[Drawing, Tiling]:
+    """The wires laid out for the pages, held whichever way takes fewer."""
+    import shapely
+
+    if paper == "plot":
+        drawing = wire_drawing(worked_out.wires, system)
+        return drawing, tiling(drawing.box, paper)
+    ways = []
+    for page in pages_of(paper):
+        drawing = wire_drawing(worked_out.wires, system, page.window)
+        shown = _meets([shapely.LineString(curve.flattened()) for curve in drawing.curves])
+        ways.append((drawing, parted(drawing.box, page, shown)))
+    return min(ways, key=lambda way: len(way[1].tiles))
+
+
+def _meets(shapes: Sequence[shapely.Geometry]) -> Callable[[Box], bool]:
+    import shapely
+
+    return lambda window: bool(shapely.intersects(shapes, shapely.box(*window)).any())
 
 
 def shopping_list(worked_out: CuttingPlan, system: units.System) -> str:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import degrees, hypot
+from dataclasses import dataclass, replace
+from itertools import count
+from math import ceil, degrees, hypot, inf
 
 from airframe import units
+from airframe.cutting.lengths import exact
 from airframe.cutting.loops import bounds
+from airframe.cutting.papers import OVERLAP_MM, Box
 from airframe.cutting.wire_tables import Elevation, WireTable
 from airframe.drawing import Point2
 from viewers.paper.drawing import Curve, Drawing, Text, line
@@ -20,27 +24,84 @@ GAP_MM = 10.0
 EDGE_MM = 4.0
 
 
-def wire_drawing(wires: Sequence[WireTable], system: units.System) -> Drawing | None:
-    """One elevation under the other, each under its name; None without wires."""
-    if not wires:
-        return None
-    curves: list[Curve] = []
-    texts: list[Text] = []
-    y, right = 0.0, 0.0
-    for wire in wires:
-        for elevation in wire.elevations:
-            x0, y0, x1, y1 = bounds(point for edge in elevation.edges for point in edge)
-            words = _words(wire, elevation, system)
-            for k, text in enumerate(words):
-                texts.append(_left(text, 0.0, y - (k + 0.5) * LINE_PITCH * LETTER_MM))
-            y -= len(words) * LINE_PITCH * LETTER_MM + 2.0 + (y1 - y0)
-            drawn, lettered = _drawn(wire, elevation, (-x0, y - y0))
-            curves += drawn
-            texts += lettered
-            right = max(right, x1 - x0, *(width_mm(text, LETTER_MM) for text in words))
-            y -= GAP_MM
-    box = (-EDGE_MM, y + GAP_MM - EDGE_MM, right + EDGE_MM, EDGE_MM)
-    return Drawing("wires", "wires at true size", box, tuple(curves), tuple(texts))
+@dataclass(frozen=True)
+class _Block:
+    """One elevation under its words."""
+
+    curves: tuple[Curve, ...]
+    texts: tuple[Text, ...]
+
+    def box(self) -> Box:
+        """Round everything, lettering too."""
+        corners = [point for curve in self.curves for point in curve.points]
+        for text in self.texts:
+            width = width_mm(text.text, text.height_mm)
+            left = text.at[0] - width / 2.0 if text.is_centred else text.at[0]
+            corners += [(left, text.at[1] - text.height_mm), (left + width, text.at[1] + text.height_mm)]
+        return bounds(corners)
+
+    def moved(self, x: float, y: float) -> _Block:
+        """The block elsewhere."""
+        return _Block(
+            tuple(replace(one, points=tuple((px + x, py + y) for px, py in one.points)) for one in self.curves),
+            tuple(replace(text, at=(text.at[0] + x, text.at[1] + y)) for text in self.texts),
+        )
+
+
+def wire_drawing(wires: Sequence[WireTable], system: units.System, window: Point2 | None = None) -> Drawing:
+    """Every elevation under its wire's name, its upper left corner the drawing's origin.
+
+    With the window of a page, none of them lies across a seam unless it is larger than the page; the
+    longest come first. Without, they stand one under the other.
+    """
+    blocks = [_block(wire, elevation, system) for wire in wires for elevation in wire.elevations]
+    boxes = [block.box() for block in blocks]
+    sizes = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in boxes]
+    corners = _stacked(sizes) if window is None else on_pages(sizes, window)
+    laid = [block.moved(x - box[0], y - box[3]) for block, box, (x, y) in zip(blocks, boxes, corners, strict=True)]
+    right = max(x + size[0] for (x, _), size in zip(corners, sizes, strict=True)) + EDGE_MM
+    bottom = min(y - size[1] for (_, y), size in zip(corners, sizes, strict=True)) - EDGE_MM
+    curves = tuple(curve for block in laid for curve in block.curves)
+    texts = tuple(text for block in laid for text in block.texts)
+    return Drawing("wires", "wires: true size, each square to its bends", (0.0, bottom, right, 0.0), curves, texts)
+
+
+def _stacked(sizes: Sequence[Point2]) -> list[Point2]:
+    corners, y = [], -EDGE_MM
+    for _, height in sizes:
+        corners.append((EDGE_MM, y))
+        y -= height + GAP_MM
+    return corners
+
+
+def on_pages(sizes: Sequence[Point2], window: Point2) -> list[Point2]:
+    """Upper left corners of boxes on pages that overlap, clear of the overlaps; the widest first, then in order."""
+    step = window[0] - OVERLAP_MM, window[1] - OVERLAP_MM
+    spans = [tuple(ceil((size[k] + OVERLAP_MM) / step[k]) for k in (0, 1)) for size in sizes]
+    columns = max(across for across, _ in spans)
+    filled: dict[tuple[int, int], float] = {}
+    corners: dict[int, Point2] = {}
+    for number in sorted(range(len(sizes)), key=lambda k: (-spans[k][1], -spans[k][0])):
+        across, down = spans[number]
+        for row, column in ((r, c) for r in count() for c in range(columns - across + 1)):
+            cells = [(row + i, column + j) for i in range(down) for j in range(across)]
+            depth = max(filled.get(cell, 0.0) for cell in cells)
+            ends = depth + sizes[number][1]
+            if ends <= down * step[1] - OVERLAP_MM or depth == 0.0:
+                filled |= dict.fromkeys(cells, ends + GAP_MM if down == 1 else inf)
+                corners[number] = (column * step[0] + OVERLAP_MM, -(row * step[1] + OVERLAP_MM + depth))
+                break
+    return [corners[number] for number in range(len(sizes))]
+
+
+def _block(wire: WireTable, elevation: Elevation, system: units.System) -> _Block:
+    """Its words start at (0, 0) and go down, the wire under them."""
+    x0, _, _, y1 = bounds(point for edge in elevation.edges for point in edge)
+    words = _words(wire, elevation, system)
+    texts = [_left(text, 0.0, -(k + 0.5) * LINE_PITCH * LETTER_MM) for k, text in enumerate(words)]
+    y = -len(words) * LINE_PITCH * LETTER_MM - NUMBER_CLEAR_MM
+    curves, numbers = _drawn(wire, elevation, (-x0, y - y1))
+    return _Block(tuple(curves), (*texts, *numbers))
 
 
 def _left(text: str, x: float, y: float) -> Text:
@@ -49,13 +110,14 @@ def _left(text: str, x: float, y: float) -> Text:
 
 def _words(wire: WireTable, elevation: Elevation, system: units.System) -> list[str]:
     """What the wire is, and how far this elevation is true."""
-    name = f"{wire.part.name}: {wire.part.material.name} {wire.diameter_mm:.3g} mm, cut {wire.cut_mm:.1f} mm"
+    section = f"{wire.part.material.name} {exact(wire.diameter_mm, system)}"
+    name = f"{wire.part.name}: {section}, cut {exact(wire.cut_mm, system)}"
     if not elevation.bends:
         return [f"{name}, straight"]
-    radius = f"bends of {units.length(wire.inside_radius_mm, system)} inside radius"
+    radius = f"inside radius {exact(wire.inside_radius_mm, system)}"
     numbers = " and ".join(str(number) for number in elevation.bends)
-    true = "true all over" if elevation.is_whole else f"true at bend {numbers} and the straights beside it"
-    return [name, f"{radius}; this view is {true}"]
+    true = "all over" if elevation.is_whole else f"at bend {numbers} and beside it"
+    return [name, f"{radius}; true size {true}"]
 
 
 def _drawn(wire: WireTable, elevation: Elevation, shift: Point2) -> tuple[list[Curve], list[Text]]:
@@ -66,9 +128,15 @@ def _drawn(wire: WireTable, elevation: Elevation, shift: Point2) -> tuple[list[C
     texts = []
     corners = [elevation.middle[0], *elevation.bend_middles, elevation.middle[-1]]
     for number in elevation.bends:
-        (x0, y0), (x, y), (x1, y1) = corners[number - 1 : number + 2]
-        away = x - (x0 + x1) / 2.0, y - (y0 + y1) / 2.0
-        reach = (wire.diameter_mm / 2.0 + NUMBER_CLEAR_MM) / max(hypot(*away), 1e-6)
+        before, (x, y), after = corners[number - 1 : number + 2]
+        out = _unit(x - before[0], y - before[1]), _unit(x - after[0], y - after[1])
+        away = _unit(out[0][0] + out[1][0], out[0][1] + out[1][1])
+        reach = wire.diameter_mm / 2.0 + NUMBER_CLEAR_MM
         text = f"{number}: {degrees(wire.rows[number - 1].angle_rad):.0f}°"
         texts.append(Text(moved([(x + away[0] * reach, y + away[1] * reach)])[0], text, NUMBER_MM))
     return curves, texts
+
+
+def _unit(x: float, y: float) -> Point2:
+    size = hypot(x, y) or 1.0
+    return x / size, y / size

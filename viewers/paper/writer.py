@@ -50,26 +50,38 @@ class Writer:
         self.y -= 0.6 * BODY_MM
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float]) -> None:
-        """A table whose columns have shares of the width."""
+        """A table whose columns have shares of the width; its head stands again on every page it goes on to."""
         whole = self.right - self.left
         starts = [self.left + whole * sum(shares[:k]) for k in range(len(shares))]
+        widths = [whole * share - 2.0 for share in shares]
         self.room(4.0 * PITCH * BODY_MM)
-        self._row(head, starts, shares, bold=True)
-        self._book.line((self.left, self.y - 1.2), (self.right, self.y - 1.2))
-        self.y -= 0.8
+        self._head(head, starts, widths)
         for row in rows:
-            self._row(row, starts, shares)
+            cells = _cells(row, widths)
+            if self.y - _deep(cells) < self._bottom:
+                self.new_page()
+                self._head(head, starts, widths)
+            self._row(cells, starts)
         self.y -= BODY_MM
 
-    def _row(self, row: Sequence[str], starts: Sequence[float], shares: Sequence[float], bold: bool = False) -> None:
-        whole = self.right - self.left
-        cells = [_broken(cell, whole * share - 2.0, BODY_MM) for cell, share in zip(row, shares, strict=True)]
-        deep = max(len(cell) for cell in cells)
-        self.room(PITCH * BODY_MM * deep)
+    def _head(self, head: Sequence[str], starts: Sequence[float], widths: Sequence[float]) -> None:
+        self._row(_cells(head, widths), starts, bold=True)
+        self._book.line((self.left, self.y - 1.2), (self.right, self.y - 1.2))
+        self.y -= 0.8
+
+    def _row(self, cells: Sequence[Sequence[str]], starts: Sequence[float], bold: bool = False) -> None:
         for cell, start in zip(cells, starts, strict=True):
             for k, words in enumerate(cell):
                 self._book.text(start, self.y - PITCH * BODY_MM * (k + 1), words, BODY_MM, bold=bold)
-        self.y -= PITCH * BODY_MM * deep
+        self.y -= _deep(cells)
+
+
+def _cells(row: Sequence[str], widths_mm: Sequence[float]) -> list[list[str]]:
+    return [_broken(cell, width, BODY_MM) for cell, width in zip(row, widths_mm, strict=True)]
+
+
+def _deep(cells: Sequence[Sequence[str]]) -> float:
+    return PITCH * BODY_MM * max(len(cell) for cell in cells)
 
 
 def _width(words: str, height_mm: float, font: str = FONT) -> float:

@@ -138,7 +138,7 @@ def test_lengths_are_filled_longest_first() -> None:
 
 def test_a_piece_longer_than_its_stock_is_refused() -> None:
     """It is named with what it takes."""
-    with pytest.raises(PartError, match=r"dowel 0: takes 1200 mm.*comes in 1000 mm"):
+    with pytest.raises(PartError, match=r"dowel 0: takes 1200.0 mm.*comes in 1000 mm"):
         lengths(sticks(rods(1200)), [], Stock())
 
 
