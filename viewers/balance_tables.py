@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees
 
 from airframe import units
@@ -27,7 +27,7 @@ _CENTRE_MM = 0.05
 
 @dataclass(frozen=True)
 class Advice:
-    """What to do about one case."""
+    """What to do about one case, or several."""
 
     case: str
     text: str
@@ -46,7 +46,7 @@ def headlines(found: Balances, system: System) -> tuple[Headline, ...]:
         Headline("fore and aft", units.length(behind, system), f"behind the leading edge, {share}: {state}"),
         Headline("range", _range(target, system), _range_share(target)),
         Headline("sideways", units.length(abs(y), system), _sideways(found, system)),
-        Headline("vertical", units.length(abs(z), system), _beside(z, "above", "below", "the thrust line")),
+        Headline("vertical", units.length(abs(z), system), _beside(z, "above", "below", "the thrust line", system)),
     )
 
 
@@ -60,19 +60,24 @@ def _range_share(target: Target) -> str:
     return f"behind the leading edge, {low} to {high} % of the mean chord"
 
 
-def _beside(value_mm: float, positive: str, negative: str, line: str) -> str:
-    if abs(value_mm) < _CENTRE_MM:
+def _beside(value_mm: float, positive: str, negative: str, line: str, system: System) -> str:
+    if _is_nought(value_mm, system):
         return f"on {line}"
     return f"{positive if value_mm > 0.0 else negative} {line}"
 
 
 def _sideways(found: Balances, system: System) -> str:
     y = found.cg_mm[1]
-    words = _beside(y, "to the right of", "to the left of", "the centre plane")
-    if abs(y) < _CENTRE_MM:
+    words = _beside(y, "to the right of", "to the left of", "the centre plane", system)
+    if _is_nought(y, system):
         return words
     side = "left" if y > 0.0 else "right"
     return f"{words}; {units.mass(found.tip_weight_g, system)} at the {side} tip would centre it"
+
+
+def _is_nought(value_mm: float, system: System) -> bool:
+    """Whether no digit of it is shown."""
+    return float(length_number(abs(value_mm), system)) == 0.0
 
 
 def cases_table(found: Balances, system: System) -> Table:
@@ -135,6 +140,7 @@ def effects_table(found: Balances, system: System) -> Table:
         rows.append(Row((answer.case.name, "", "", "", "", "", ""), "group"))
         rows += [Row((label, *_state_cells(state, answer.target, system))) for label, state in _telling(answer)]
     inertia = "pitch oz in²" if system == "imperial" else "pitch g m²"
+    stands = any(state.overturn_rad is not None for answer in found.answers for state in (answer.now, *answer.ends))
     columns = (
         Column("battery"),
         Column(f"station {_unit(system)}", "right"),
@@ -142,9 +148,10 @@ def effects_table(found: Balances, system: System) -> Table:
         Column(f"behind LE {_unit(system)}", "right"),
         Column("chord %", "right"),
         Column(inertia, "right"),
-        Column("overturn deg", "right"),
+        *([Column("overturn deg", "right")] if stands else []),
     )
-    return Table("what the battery's station does (LE: leading edge; pitch: moment of inertia)", columns, tuple(rows))
+    told = tuple(replace(row, cells=row.cells[: len(columns)]) for row in rows)
+    return Table("what the battery's station does (LE: leading edge; pitch: moment of inertia)", columns, told)
 
 
 def _telling(answer: Answer) -> Iterator[tuple[str, State]]:
@@ -201,12 +208,12 @@ def levers_table(found: Balances, system: System) -> Table:
 
 
 def advice(found: Balances, design: Design) -> tuple[Advice, ...]:
-    """Every remedy of every case that is not in balance as it is."""
-    return tuple(
-        Advice(answer.case.name, remedy.text, remedy.settings)
-        for answer in found.answers
-        for remedy in remedies(answer, design)
-    )
+    """Every remedy of every case that is not in balance as it is; one that serves several cases is told once."""
+    serves: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for answer in found.answers:
+        for remedy in remedies(answer, design):
+            serves.setdefault((remedy.text, remedy.settings), []).append(answer.case.name)
+    return tuple(Advice("; ".join(names), text, lines) for (text, lines), names in serves.items())
 
 
 def notes(found: Balances, system: System) -> tuple[str, ...]:

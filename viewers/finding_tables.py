@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor, log10
 from typing import Any
 
 from airframe import units
@@ -21,6 +22,9 @@ IMPERIAL: dict[str, tuple[str, float]] = {
     "mm^3": ("in^3", units.MM3_PER_IN3),
 }
 """For the metric unit of a finding: the imperial one, and how much of the metric one it is; g is an acceleration."""
+
+LEAST_GENERAL = 1e-4
+"""Below this the general format would put an exponent."""
 
 
 @dataclass(frozen=True)
@@ -92,6 +96,8 @@ def value_text(value: float | None, unit: str, system: System) -> str:
 def limit_text(limit: Limit, unit: str, system: System) -> str:
     """The limits in words: "at most 55 deg", "16 to 25 deg"; empty where there are none."""
     low, high = limit
+    if low is not None and low == high:
+        return f"should be {value_text(low, unit, system)}"
     if low is not None and high is not None:
         return f"{_number(_converted(low, unit, system)[0])} to {value_text(high, unit, system)}"
     if low is not None:
@@ -107,8 +113,12 @@ def _converted(value: float, unit: str, system: System) -> tuple[float, str]:
 
 
 def _number(value: float) -> str:
-    """Three figures, or all of a large number's; whole limits stay whole."""
-    text = f"{value:.0f}" if abs(value) >= 100.0 else f"{value:.3g}"
+    """Three figures, or all of a large number's; whole limits stay whole, and no number has an exponent."""
+    if abs(value) >= 100.0:
+        return f"{value:.0f}"
+    if 0.0 < abs(value) < LEAST_GENERAL:
+        return f"{value:.{2 - floor(log10(abs(value)))}f}".rstrip("0")
+    text = f"{value:.3g}"
     return text.lstrip("-") if float(text) == 0.0 else text
 
 

@@ -29,6 +29,11 @@ MOST_CAUSES = 8
 """Of what to weigh next, no more than these are listed."""
 NOTHING = "–"
 """Stands where there is no number."""
+READING = (
+    "± 1 sigma: two times in three the truth is no further off, 19 times in 20 no further than twice that; "
+    "what is off by more than 3 sigmas is odd; variance is sigma squared"
+)
+"""How to read the tables, below them."""
 _TO_DO = {
     "material": "weigh a piece of known size",
     "entry": "put it on the scale",
@@ -139,9 +144,9 @@ def next_table(aeroplane: Aeroplane) -> Table:
         Column("what"),
         Column("what to do"),
         Column("share of variance %", "right"),
-        Column("would go %", "right"),
+        Column("gone if done %", "right"),
     )
-    return Table("what to weigh next", columns, tuple(rows))
+    return Table("what to weigh next, to know the balance point better", columns, tuple(rows))
 
 
 def swings_table(aeroplane: Aeroplane) -> Table | None:
@@ -191,7 +196,7 @@ def _plus_minus(estimate: Estimate, system: System) -> str:
 
 def _side_by_side(first: str, system: System) -> tuple[Column, ...]:
     unit = "oz" if system == "imperial" else "g"
-    titles = (f"drawn {unit}", f"learned {unit}", f"weighed {unit}", f"counts {unit}")
+    titles = (f"drawn {unit}", f"learned {unit}", f"weighed {unit}", f"taken as {unit}")
     return (Column(first), *(Column(title, "right") for title in titles))
 
 

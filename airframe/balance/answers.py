@@ -46,7 +46,7 @@ class Answer:
     reach_mm: Interval
     """Stations of the battery's middle between the tray's ends; turned inside out if it is longer than the tray."""
     met: tuple[Obstacle, ...]
-    """What stands in its way within the reach."""
+    """What stands in its way within the reach; of one longer than its tray, in its way with its front end on it."""
     usable: Intervals
     """Stations in the real space."""
     wanted: Interval
@@ -84,7 +84,8 @@ def answer(aeroplane: Aeroplane, around: Surroundings, case: Case, target: Targe
     load = loads([case.rest], [case.body])
     rails = tray(aeroplane.layout, battery.station_mm, battery.water_line_mm, battery.tray_from_mm, battery.tray_to_mm)
     reach = rails.reach_mm(case.size[0])
-    met = around.obstacles(case.size, _point(case.body.centre), reach, case.absent)
+    way = reach if reach[0] <= reach[1] else (reach[0], reach[0])
+    met = around.obstacles(case.size, _point(case.body.centre), way, case.absent)
     usable = free(reach, met)
     low, high = (float(x) for x in stations_for(load, target.window_mm)[0])
     in_range = common(usable, (low, high))

@@ -75,6 +75,9 @@ def _longer_tray(answer: Answer, design: Design) -> Remedy | None:
         return None
     short, rear = low - high, answer.tray.to_mm + low - high
     text = f"make room for the {answer.case.battery_words}: its tray is {units.length(short, design.units)} too short"
+    if answer.met:
+        names = " and the ".join(one.name for one in answer.met)
+        return Remedy(f"{text}; the {names} {'stand' if len(answer.met) > 1 else 'stands'} in the way")
     if getattr(design.equipment[answer.case.battery], "tray_to_mm", None) is None:
         return Remedy(text)
     change = Change(("equipment", answer.case.battery, "tray_to_mm"), rear)

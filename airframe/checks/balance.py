@@ -83,7 +83,7 @@ def _reach(answer: Answer, design: Design) -> Finding:
     mends = remedies(answer, design)
     if answer.best is None:
         text = f"With {case.spoken}, there is no room: {no_room(answer, design)}."
-        return Finding(code, bad, None, "mm", (0.0, 0.0), text, "geometry", mends, parts)
+        return Finding(code, bad, None, "mm", (None, None), text, "geometry", mends, parts)
     miss = units.length(abs(answer.missed_mm), system)
     side = "aft of" if answer.missed_mm > 0.0 else "ahead of"
     text = (

@@ -9,7 +9,7 @@ from math import degrees, isfinite
 
 from airframe import units
 from airframe.checks.attitude import strike_deg
-from airframe.checks.finding import Finding, Limit, verdict
+from airframe.checks.finding import Finding, Limit
 from airframe.checks.nosing_remedies import RESERVE_DEG, RESERVE_N, RESERVE_PERCENT, Fore, Nose, mended
 from airframe.checks.standing import THIRD, Standing
 from airframe.checks.tipping import drag_to_nose_over, line_angle_deg, thrust_to_nose_over_n
@@ -140,10 +140,7 @@ def _full_throttle(standing: Standing, nose: Nose) -> list[Fore]:
 
 
 def _answered(asked: Fore, every: list[Fore], standing: Standing, nose: Nose) -> Finding:
-    value, limit = asked.value(standing), asked.limit(standing)
-    found = verdict(value, limit, asked.caution)
-    if found == "fail":
-        found = asked.when_outside
+    value, limit, found = asked.value(standing), asked.limit(standing), asked.judged(standing)
     ends = [own if own is not None else other for own, other in zip(limit, asked.caution, strict=True)]
     shown = [round(end, 4) if end is not None else None for end in ends]
     return Finding(

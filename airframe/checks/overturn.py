@@ -153,13 +153,19 @@ def _wind(standing: Standing, design: Design, side: SideArea) -> Tipping:
 
     message = (
         f"Estimate: parked, a side wind of {units.speed(speed(standing), design.units)} tips it over "
-        f"(side area {side.area_mm2 * 1e-2:.0f} cm^2, force coefficient {limits.side_force_coefficient:g}, no lift of "
+        f"(side area {_area(side.area_mm2, design)}, force coefficient {limits.side_force_coefficient:g}, no lift of "
         f"the wing counted); it should stand {units.speed(limits.side_wind_m_s, design.units)}."
     )
     source = (
         "side area from the model's own outline; limits.ground.side_wind is our choice, the coefficient an estimate"
     )
     return Tipping("ground.wind", speed, "m/s", (limits.side_wind_m_s, None), "caution", message, source)
+
+
+def _area(value_mm2: float, design: Design) -> str:
+    if design.units == "imperial":
+        return f"{value_mm2 / units.MM_PER_INCH**2:.0f} in^2"
+    return f"{value_mm2 * 1e-2:.0f} cm^2"
 
 
 def _batteries(standing: Standing, design: Design, statement: Statement) -> list[Tipping]:

@@ -83,27 +83,31 @@ def _hooked_into(pairs: Pairs, item: PushRod) -> set[str]:
 
 
 def _remedies(layout: Layout, item: PushRod, near: set[str]) -> Iterator[Remedy]:
-    """Wider windows in formers and larger exits, all in one; a notch where a former's window cannot do it.
+    """Wider windows in formers and larger exits, all in one; notches where formers' windows cannot do it.
 
-    Nothing is proposed for a rod that meets something else besides.
+    Nothing is proposed for a rod that meets something else besides: half a remedy is none.
     """
     system = layout.design.units
     room = item.diameter_mm / 2.0 + layout.design.limits.moving.gap_mm + SPARE_MM
     changes: list[Change] = []
     words: list[str] = []
+    notches: list[str] = []
     others = set(near)
     for i, former in enumerate(layout.design.fuselage.formers):
         name = inside.former_name(former.name)
         rim = _rim(layout, item, former.station_mm, room) if name in near else inf
+        others.discard(name)
         if rim < LEAST_RIM_MM:
             _, y, z = _at_station(item, former.station_mm)
             place = f"butt line {units.length(y, system)}, water line {units.length(z, system)}"
-            yield Remedy(f"file a notch {units.length(2.0 * room, system)} wide into {name} at {place}")
-            return
-        others.discard(name)
-        if rim < inf:
+            notches.append(f"file a notch {units.length(2.0 * room, system)} wide into {name} at {place}")
+        elif rim < inf:
             changes.append(Change(("fuselage", "formers", i, "rim_mm"), round_down(rim, system)))
             words.append(f"cut {name} out to a rim of {changes[-1].written(system)}")
+    if notches:
+        if not changes and not others:
+            yield Remedy(" and ".join(notches))
+        return
     for i, opening in enumerate(layout.design.fuselage.openings):
         wider = _opened(layout, item, opening, room) if _is_cut_by(near, opening) else {}
         changes += [Change(("fuselage", "openings", i, edge), value) for edge, value in wider.items()]

@@ -10,8 +10,8 @@ from airframe.schema.base import Table
 from airframe.schema.walk import ROOT, Spot, cleared, fields
 from airframe.units import DIMENSIONS, Dimension, UnitError, parse
 
-PASSED_OVER = ("name",)
-"""Keys of the whole design that a redesign changes as a matter of course."""
+PASSED_OVER = ("name", "weighed", "swung")
+"""Keys of the whole design that a redesign changes as a matter of course: its name, and the logs of one specimen."""
 IDENTITIES = (("name",), ("what",), ("on", "material"), ("on", "material", "face"))
 """Keys by which the rows of a list are known, the first that tells all of them apart; else rows go by number."""
 SAME_SHARE = 1e-12
@@ -76,7 +76,7 @@ def changes(old: Mapping[str, Any], new: Mapping[str, Any]) -> tuple[Change, ...
     absent, and a table or row that only one has is one change.
     """
     found = _compared(ROOT, _Held(cleared(old)), _Held(cleared(new)), "")
-    return tuple(change for change in found if change.key not in PASSED_OVER)
+    return tuple(change for change in found if change.key.partition(".")[0].partition("[")[0] not in PASSED_OVER)
 
 
 def _compared(spot: Spot, old: _Held, new: _Held, key: str) -> Iterator[Change]:

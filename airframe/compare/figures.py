@@ -44,7 +44,7 @@ def _of(aeroplane: Aeroplane) -> dict[tuple[str, Quantity], float | None]:
     roll, pitch, yaw = aeroplane.statement.radii_of_gyration_mm()
     return {
         ("mass", "mass"): whole.mass,
-        ("of it added by weighing", "mass"): _by_weighing_g(aeroplane),
+        ("of it added by the kitchen scale", "mass"): _by_weighing_g(aeroplane),
         ("balance point behind leading edge", "length"): aeroplane.cg_behind_leading_edge_mm,
         ("balance point on mean chord", "share"): aeroplane.cg_share_of_mean_chord,
         ("balance point above thrust line", "length"): aeroplane.cg_mm[2],

@@ -63,7 +63,8 @@ class Residual:
                 else "something that was not on the scale and is not listed in without? lighter sheet?"
             )
             text = f"{self.piece.name} weighs {units.mass(abs(off), system)} {than} than expected of its drawing: {why}"
-        return f"{text} Left out of the learning ({abs(self.sigmas):.1f} sigmas)."
+        kept = "" if self.quantity == "balance" or self.piece.is_whole else ", though taken as its mass"
+        return f"{text} Left out of the learning ({abs(self.sigmas):.1f} sigmas){kept}."
 
 
 @dataclass(frozen=True, eq=False)

@@ -80,7 +80,7 @@ def _swing(row: Swung, entries: Sequence[Entry], known: Unknowns, certainty: Cer
 
 
 def _check_slow_enough(row: Swung, inertia: float, period_s: float) -> None:
-    """Nothing swings about a pivot quicker than if all its mass were in one point: then it has no inertia of its own."""
+    """Nothing swings about a pivot quicker than a mere point, which has no inertia of its own, does."""
     assert row.pivot_distance_mm is not None
     if inertia > 0.0:
         return

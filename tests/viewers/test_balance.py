@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 from xml.etree import ElementTree
 
@@ -89,6 +90,31 @@ def test_headlines_say_how_it_balances(found: Balances) -> None:
     lines = balance_tables.headlines(found, "metric")
     assert [line.label for line in lines] == ["fore and aft", "range", "sideways", "vertical"]
     assert "% of the mean chord" in lines[0].detail
+
+
+def test_advice_for_several_cases_is_told_once() -> None:
+    """A tray too short for one battery is so with the camera and without: one line names both cases."""
+    short = tables()
+    short["equipment"] |= {"battery": BATTERY | {"tray_to": "60 mm"}}
+    aeroplane = flown(short)
+    (advice,) = [one for one in balance_tables.advice(balances(aeroplane), aeroplane.design) if "short" in one.text]
+    assert advice.case == "large, camera in; large, camera out"
+
+
+def test_what_no_digit_shows_is_on_the_line(found: Balances) -> None:
+    """0.1 mm is 0.00 in: then it is on the centre plane, and no weight at a tip is proposed."""
+    nearly = replace(found, cg_mm=(found.cg_mm[0], 0.1, found.cg_mm[2]))
+    metric, imperial = (balance_tables.headlines(nearly, system)[2].detail for system in ("metric", "imperial"))
+    assert metric.startswith("to the right of the centre plane;")
+    assert imperial == "on the centre plane"
+
+
+def test_without_gear_there_is_no_overturn_angle() -> None:
+    """A column that says nothing is not there."""
+    aeroplane = flown(data_with(equipment={"battery": BATTERY}))
+    table = balance_tables.effects_table(balances(aeroplane), "metric")
+    assert "overturn deg" not in [column.title for column in table.columns]
+    assert {len(row.cells) for row in table.rows} == {len(table.columns)}
 
 
 def test_advice_and_notes(found: Balances) -> None:

@@ -344,6 +344,14 @@ def test_balance_says_where_each_battery_may_sit(run, tmp_path: Path) -> None:
     assert isinstance(json.loads(run("balance", CONFIGS / "teasel-mk2.toml", "--json").stdout), dict)
 
 
+def test_a_chart_is_svg_and_nothing_else(run, config: Path, tmp_path: Path) -> None:
+    """Another ending is refused before any work, and no file is left."""
+    result = run("balance", config, "--chart", tmp_path / "chart.pdf")
+    assert result.exit_code == 2
+    assert "must end in .svg" in result.stderr
+    assert not (tmp_path / "chart.pdf").exists()
+
+
 def test_templates_fill_a_folder(run, tmp_path: Path) -> None:
     """A PDF to print, DXF and SVG of every sheet, a shopping list; and the words that tell to measure first."""
     folder = tmp_path / "cut"

@@ -66,6 +66,7 @@ def test_json_keeps_the_contract() -> None:
         (1234.5, "mm", "metric", "1234 mm"),
         (0.25, "", "metric", "0.25"),
         (-0.0001, "mm", "metric", "-0.0001 mm"),
+        (0.646, "mm^3", "imperial", "0.0000394 in^3"),
         (-0.0, "mm", "metric", "0 mm"),
         (None, "mm", "metric", ""),
     ],
@@ -80,6 +81,7 @@ def test_limits_are_told_in_words() -> None:
     texts = [finding_tables.limit_text(finding.limit, finding.unit, "metric") for finding in (ROOM, TIPPY, LINE, NOTE)]
     assert texts == ["at least 20 mm", "at most 55 deg", "16 to 25 deg", ""]
     assert finding_tables.limit_text((25.4, 50.8), "mm", "imperial") == "1 to 2 in"
+    assert finding_tables.limit_text((0.0, 0.0), "mm", "metric") == "should be 0 mm"
 
 
 def test_a_setting_can_be_pasted_into_a_shell() -> None:

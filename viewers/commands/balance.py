@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from viewers.shell import Ticker, bench, bold, reads_config
+from viewers.shell import Refusal, Ticker, bench, bold, reads_config
 
 
 @click.command(short_help="Show where each battery may sit; ballast if none will do.")
@@ -16,6 +16,8 @@ from viewers.shell import Ticker, bench, bold, reads_config
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of tables.")
 def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path | None, as_json: bool) -> None:
     """Show where each battery of CONFIG may sit on its tray so that the aeroplane balances; ballast if none will do."""
+    if chart is not None and chart.suffix.lower() != ".svg":
+        raise Refusal(f"cannot draw to '{chart.name}'; the name of the chart must end in .svg")
     from airframe.balance.json_form import to_json
     from airframe.balance.whole import balances
     from airframe.checks.balance import overturn_of

@@ -96,6 +96,7 @@ def _tell_sureness(aeroplane: Aeroplane, every: bool) -> None:
     for table in tables:
         if table is not None and table.rows:
             click.echo("\n" + terminal.table_text(table, bold))
+    click.echo(f"\n{sure_tables.READING}")
     for remark in sure_tables.remarks(aeroplane):
         click.echo(f"\n{remark}")
     error = 100.0 * swing_tables.relative_error(aeroplane)

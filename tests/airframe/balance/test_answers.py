@@ -121,6 +121,17 @@ def test_a_tray_too_short() -> None:
     assert balances(flown(data, remedy.settings)).answers[0].best is not None
 
 
+def test_a_tray_too_short_with_a_former_behind_it() -> None:
+    """No longer tray is proposed where the battery would run into something: it is named instead."""
+    data = tables(
+        fuselage={"formers": [{"name": "F1", "station": "64 mm"}]},
+        equipment={"battery": BATTERY | {"tray_from": "8 mm", "tray_to": "60 mm"}},
+    )
+    (remedy,) = remedies(found(data).answers[0], flown(data).design)
+    assert remedy.text.endswith("8.0 mm too short; the former F1 stands in the way")
+    assert remedy.settings == ()
+
+
 def test_a_battery_too_wide() -> None:
     """What meets the sides everywhere has no room anywhere, and the sides are named."""
     wide = {"mass": "150 g", "size": ["60 mm", "80 mm", "20 mm"]}

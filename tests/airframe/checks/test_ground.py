@@ -233,6 +233,27 @@ def test_nose_wheel_design() -> None:
     assert strike is not None and tip.limit[0] == pytest.approx(max(15.0, strike), abs=1e-3)
 
 
+def test_a_remedy_at_the_cost_of_another_check_says_so() -> None:
+    """Wheels too near the balance point: further aft they stand, but the nose wheel carries more."""
+    design = nose_wheel(gear={"axle_station": "170 mm"})
+    found = asked(design)["ground.tip-back"]
+    assert (found.verdict, asked(design)["ground.third-load"].verdict) == ("fail", "pass")
+    (line,) = found.remedies[0].settings
+    assert found.remedies[0].text.endswith(", at the cost of ground.third-load")
+    station = line.removeprefix("gear.axle_station=").strip('"')
+    after = asked(nose_wheel(gear={"axle_station": station}))
+    assert after["ground.tip-back"].verdict != "fail"
+    assert after["ground.third-load"].verdict in ("caution", "fail")
+
+
+def test_the_side_area_is_told_in_the_designs_units() -> None:
+    """The same area twice: cm^2 / 6.4516 = in^2."""
+    shown = [asked(tail_wheel(units=system))["ground.wind"].message for system in ("metric", "imperial")]
+    metric, imperial = (float(text.split("side area ")[1].split()[0]) for text in shown)
+    assert "in^2" in shown[1] and "cm" not in shown[1]
+    assert imperial == pytest.approx(metric / 6.4516, abs=0.6)
+
+
 def test_tail_strike_of_a_plain_tail() -> None:
     """The fuselage's lower rear corner, a = 360 aft of the axle and b = 115 above, touches at atan(b/a) + asin(R/r)."""
     found = asked(nose_wheel())["ground.tail-strike"].value

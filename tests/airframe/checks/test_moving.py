@@ -220,6 +220,18 @@ def test_a_push_rod_near_a_windows_edge_is_a_caution() -> None:
     assert_mended(with_rod({"rim": "23 mm"}), _rods, finding)
 
 
+def test_half_a_remedy_is_none() -> None:
+    """A window does not help a rod that meets a camera as well: nothing is proposed."""
+    data = with_rod({})
+    tin = {"mass": "9 g", "size": ["20 mm", "20 mm", "20 mm"], "station": "250 mm"}
+    a, b = (data["equipment"]["rod"][end] for end in ("from_point", "to_point"))
+    assert a[1:] == b[1:]
+    data["equipment"]["tin"] = tin | {"butt_line": a[1], "water_line": a[2]}
+    finding = one(_rods(flown(data)), "moving.push_rod: rod")
+    assert {"former F1", "tin"} <= set(finding.parts)
+    assert finding.remedies == ()
+
+
 def test_wheels_are_free_or_not_there() -> None:
     """An ordinary gear's wheels turn; without a gear the question does not apply."""
     geared = flown(data_with(gear=gear_data()))

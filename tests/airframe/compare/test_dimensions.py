@@ -107,6 +107,14 @@ def test_a_size_changes_as_one_value() -> None:
     assert change.difference == pytest.approx((0.0, 0.0, -4.0))
 
 
+def test_the_logs_of_one_specimen_are_no_dimensions() -> None:
+    """What was weighed and swung is learned from, also by a redesign whose own file has no log: nothing is removed."""
+    new = plain_data()
+    row = {"axis": "yaw", "string_length": "1 m", "string_spacing": "30 cm", "time": "20 s"}
+    old = new | {"weighed": [{"what": "wing", "mass": "90 g"}], "swung": [row]}
+    assert changes(old, new) == ()
+
+
 def test_a_name_is_never_taken_for_a_quantity() -> None:
     """Only a key that holds a quantity is read as one: a material called "3 mm" is a word."""
     old, new = plain_data(), plain_data()

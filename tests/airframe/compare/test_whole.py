@@ -156,6 +156,6 @@ def test_what_weighing_alone_did_is_told() -> None:
     wing_g = drawn.aeroplane.statement.groups["wing"].mass
     log = [{"what": "wing", "mass": f"{wing_g + 20.0:.6f} g"}]
     found = compare(drawn, Version(Aeroplane(plain(weighed=log)), plain_data() | {"weighed": log}))
-    figure = next(figure for figure in found.figures if figure.name == "of it added by weighing")
+    figure = next(figure for figure in found.figures if figure.name == "of it added by the kitchen scale")
     assert (figure.old, figure.new) == (None, pytest.approx(20.0, abs=1e-5))
     assert sum(pair.scale_g for pair in found.pairs) == pytest.approx(found.attribution.whole.mass_g, abs=1e-9)
