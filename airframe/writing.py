@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import os
+import shutil
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 
@@ -46,6 +48,35 @@ def write_new(path: Path | str, data: bytes) -> None:
         message = f"cannot write {path}: it is already there; choose another name, or remove it first"
         raise WriteError(message)
     write_whole(path, data)
+
+
+def write_folder(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+    """Write several files into a folder, made if need be: all of them, or none. Raises WriteError.
+
+    They are written beside one another under a hidden name first, and take their places when all are there.
+    """
+    is_new = not folder.exists()
+    make_folder(folder)
+    staged = folder / ".part"
+    try:
+        make_folder(staged)
+        for name, data in contents.items():
+            write_whole(staged / name, data)
+        for name in contents:
+            _take_place(staged / name, folder / name)
+    finally:
+        shutil.rmtree(staged, ignore_errors=True)
+        if is_new:
+            with contextlib.suppress(OSError):
+                folder.rmdir()  # only where nothing came into it
+    return [folder / name for name in contents]
+
+
+def _take_place(staged: Path, path: Path) -> None:
+    try:
+        staged.replace(path)
+    except OSError as error:
+        raise _explained(path, error) from error
 
 
 def _mode(target: Path) -> int:

@@ -52,7 +52,7 @@ def plan(
     drawn = patterns(parts, design.stock.trim)
     wires, sawn = wire_tables(parts), sticks(parts, design.units)
     cut = lengths(sawn, wires, design.stock, design.units)
-    laid = sheets(drawn, design.stock, seconds, seed, tell)
+    laid = sheets(drawn, design.stock, seconds, seed, tell, design.units)
     bought = shopping(parts, laid, cut, sawn, wires, design.units)
     return CuttingPlan(
         design.name, tuple(laid), tuple(sawn), tuple(wires), tuple(cut), tuple(bought), tuple(steps(design, parts))

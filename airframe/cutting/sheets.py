@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from math import ceil
 
+from airframe import units
 from airframe.axes import Array
 from airframe.cutting.loops import Motion, bounds
 from airframe.cutting.nesting import Bin, Nest, Piece, Spot, nest, turned
@@ -16,6 +17,8 @@ from airframe.materials import Material
 from airframe.schema.stock import Stock, StockSheet
 
 _QUARTERS = {"length": (0, 2), "width": (1, 3), "any": (0, 1, 2, 3)}
+TOLD = 3
+"""How many sizes a refusal states."""
 OVERLAP_MM = 1e-3
 """Parts may lie this much nearer than asked for before they are refused: rounding, no more."""
 
@@ -43,7 +46,12 @@ class Sheet:
 
 
 def sheets(
-    patterns: Sequence[Pattern], stock: Stock, seconds: float, seed: int, tell: Callable[[str], None] = lambda _: None
+    patterns: Sequence[Pattern],
+    stock: Stock,
+    seconds: float,
+    seed: int,
+    tell: Callable[[str], None] = lambda _: None,
+    system: units.System = "metric",
 ) -> list[Sheet]:
     """Every pattern on some sheet of its material; the time is shared out by the number of parts.
 
@@ -52,8 +60,11 @@ def sheets(
     result: list[Sheet] = []
     for material in dict.fromkeys(pattern.material for pattern in patterns):
         own = [pattern for pattern in patterns if pattern.material == material]
+        _refuse_large(material, own, stock, system)
+    for material in dict.fromkeys(pattern.material for pattern in patterns):
+        own = [pattern for pattern in patterns if pattern.material == material]
         share = seconds * len(own) / len(patterns)
-        for sheet in _of_material(material, own, stock, share, seed, tell):
+        for sheet in _of_material(material, own, stock, share, seed, tell, system):
             result.append(replace(sheet, number=len(result) + 1))
     for sheet in result:
         _refuse_overlap(sheet, stock.gap_mm + stock.kerf_mm)
@@ -77,10 +88,15 @@ def grain(sheet: StockSheet, material: Material) -> str:
 
 
 def _of_material(
-    material: Material, own: list[Pattern], stock: Stock, seconds: float, seed: int, tell: Callable[[str], None]
+    material: Material,
+    own: list[Pattern],
+    stock: Stock,
+    seconds: float,
+    seed: int,
+    tell: Callable[[str], None],
+    system: units.System,
 ) -> list[Sheet]:
     kinds = kinds_of_sheet(material, stock)
-    _refuse_large(material, own, kinds, stock)
     table = [kind for kind in kinds for _ in range(kind.count or len(own))]
     bins = [_bin(kind, material, stock) for kind in table]
     pieces = [Piece(_corners(pattern)) for pattern in own]
@@ -89,7 +105,7 @@ def _of_material(
         tell(f"nesting {material.name}: {len(own)} parts, {used} sheet{'s' * (used > 1)}, layout {tried}")
 
     found = nest(pieces, bins, stock.gap_mm + stock.kerf_mm, seconds, seed, progress)
-    _refuse_left_over(material, own, found, kinds)
+    _refuse_left_over(material, own, found, kinds, system)
     return [
         Sheet(
             0, material, table[i].length_mm, table[i].width_mm, stock.margin_mm, grain(table[i], material),
@@ -122,25 +138,35 @@ def _put(pattern: Pattern, spot: Spot, margin_mm: float) -> Pattern:
 # --- refusals -----------------------------------------------------------------------------------------------
 
 
-def _refuse_large(material: Material, own: list[Pattern], kinds: list[StockSheet], stock: Stock) -> None:
-    bins = [_bin(kind, material, stock) for kind in kinds]
+def _refuse_large(material: Material, own: list[Pattern], stock: Stock, system: units.System) -> None:
+    bins = [_bin(kind, material, stock) for kind in kinds_of_sheet(material, stock)]
     large = [p for p in own if not any(one.takes(p.size, q) for one in bins for q in one.quarters)]
     if not large:
         return
-    length = max(pattern.size[0] for pattern in large)
-    width = max(pattern.size[1] for pattern in large)
-    sizes = "; ".join(f"{p.name} is {p.size[0]:.1f} x {p.size[1]:.1f} mm" for p in large)
-    largest = max(bins, key=lambda one: one.length_mm * one.width_mm)
-    needed = f"{ceil(length + 2.0 * stock.margin_mm)} x {ceil(width + 2.0 * stock.margin_mm)} mm"
-    problem = (
-        f"no sheet of {material.name} takes it: {sizes}; inside its margin the largest sheet has "
-        f"{largest.length_mm:g} x {largest.width_mm:g} mm. A sheet of {needed} would do ([[stock.sheets]]), "
-        "or a design that makes it of two parts (fuselage sides are spliced by themselves)"
+    sizes = {p.size: f"{p.name} is {_size(*p.size, system)}" for p in reversed(large)}
+    told = [sizes[size] for size in sorted(sizes, key=max, reverse=True)]
+    more = f" and {len(told) - TOLD} smaller sizes" if len(told) > TOLD else ""
+    largest = max(bins, key=lambda one: max(one.length_mm, 0.0) * max(one.width_mm, 0.0))
+    room = _size(max(largest.length_mm, 0.0), max(largest.width_mm, 0.0), system)
+    margins = 2.0 * stock.margin_mm
+    length, width = (ceil(max(p.size[k] for p in large) + margins) for k in (0, 1))
+    needed = _size(length, width, system)
+    remedy = f"A sheet of {needed} would do ([[stock.sheets]])"
+    if any(p.name.startswith("wing skin") for p in large):
+        remedy += "; or state a wing panel that is too long as two in wing.panels, for each has skins of its own"
+    problem = f"no sheet of {material.name} takes {'it' if len(large) == 1 else 'them'}: {'; '.join(told[:TOLD])}{more}"
+    raise PartError(
+        ", ".join(p.name for p in large), f"{problem}; inside its margin the largest sheet has {room}. {remedy}"
     )
-    raise PartError(", ".join(p.name for p in large), problem)
 
 
-def _refuse_left_over(material: Material, own: list[Pattern], found: Nest, kinds: list[StockSheet]) -> None:
+def _size(length_mm: float, width_mm: float, system: units.System) -> str:
+    return f"{units.length(length_mm, system)} x {units.length(width_mm, system)}"
+
+
+def _refuse_left_over(
+    material: Material, own: list[Pattern], found: Nest, kinds: list[StockSheet], system: units.System
+) -> None:
     left = [pattern for pattern, spot in zip(own, found.spots, strict=True) if spot is None]
     if not left:
         return
@@ -148,8 +174,9 @@ def _refuse_left_over(material: Material, own: list[Pattern], found: Nest, kinds
     largest = max(kinds, key=lambda kind: kind.length_mm * kind.width_mm)
     more = ceil(area / (largest.length_mm * largest.width_mm))
     problem = (
-        f"the sheets of {material.name} at hand are full; {more} more of {largest.length_mm:g} x "
-        f"{largest.width_mm:g} mm would do, or leave out the count of one in [[stock.sheets]]"
+        f"the sheets of {material.name} at hand are full; about {more} more of "
+        f"{_size(largest.length_mm, largest.width_mm, system)} would do, or leave out the count of one in "
+        "[[stock.sheets]]"
     )
     raise PartError(", ".join(pattern.name for pattern in left), problem)
 

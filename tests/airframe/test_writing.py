@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from airframe.writing import WriteError, write_new, write_whole
+from airframe.writing import WriteError, write_folder, write_new, write_whole
 
 
 def test_the_bytes_arrive_and_nothing_else_stays(tmp_path: Path) -> None:
@@ -106,3 +106,29 @@ def test_a_new_file_never_replaces_another(tmp_path: Path) -> None:
         with pytest.raises(WriteError, match="already there"):
             write_new(tmp_path / name, b"2")
     assert (tmp_path / "a").read_bytes() == b"1"
+
+
+def test_a_folder_gets_all_files(tmp_path: Path) -> None:
+    """The folder is made with those above it; it holds the files, in the order asked for, and nothing else."""
+    paths = write_folder(tmp_path / "new" / "deep", {"b.txt": b"B", "a.txt": b"A"})
+    assert [path.name for path in paths] == ["b.txt", "a.txt"]
+    assert sorted(p.name for p in (tmp_path / "new" / "deep").iterdir()) == ["a.txt", "b.txt"]
+    assert [path.read_bytes() for path in paths] == [b"B", b"A"]
+
+
+def test_a_folder_gets_all_files_or_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the disk full at the second file, the old files stay as they were; a new folder is taken away again."""
+    write_folder(tmp_path / "old", {"a.txt": b"old A", "b.txt": b"old B"})
+    synced: list[int] = []
+
+    def full(handle: int) -> None:
+        synced.append(handle)
+        if len(synced) % 2 == 0:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    for folder in ("old", "new"):
+        with pytest.raises(WriteError, match="no space left"):
+            write_folder(tmp_path / folder, {"a.txt": b"new A", "b.txt": b"new B"})
+    assert {p.name: p.read_bytes() for p in (tmp_path / "old").iterdir()} == {"a.txt": b"old A", "b.txt": b"old B"}
+    assert not (tmp_path / "new").exists()

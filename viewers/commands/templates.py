@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from math import isnan
 from pathlib import Path
 from typing import Any
 
 import click
 
-from viewers.shell import Ticker, reads_config, weighed_aeroplane
+from viewers.shell import Refusal, Ticker, reads_config, weighed_aeroplane
 
 PAPER_NAMES = ("a4", "a3", "letter", "plot")
 
@@ -37,10 +38,15 @@ def templates(
 
     Measure the check bars on every printed page before cutting.
     """
-    from viewers.paper.templates import write_templates
+    from viewers.paper.templates import left_over, write_templates
 
+    if isnan(seconds):
+        message = "--seconds: nan is not a number of seconds"
+        raise Refusal(message)
     with Ticker() as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
         written = write_templates(aeroplane, output, paper, seconds, seed, tell)
     click.echo(f"wrote {len(written)} files to {output}")
+    for path in left_over(output, written):
+        click.echo(f"not of this plan, left from an earlier one: {path}")
     click.echo(f"print {written[0]} at 100 %, and measure the check bars before cutting")

@@ -11,7 +11,7 @@ from airframe.cutting.papers import PAPERS, Box, PaperName, Tiling, pages_of, pa
 from airframe.cutting.plan import SECONDS, CuttingPlan, plan
 from airframe.cutting.sheets import Sheet
 from airframe.drawing import Point2
-from airframe.writing import make_folder, write_whole
+from airframe.writing import write_folder
 from viewers.paper.drawing import Drawing
 from viewers.paper.dxf import dxf
 from viewers.paper.key_page import Numbered, key_pages
@@ -42,8 +42,9 @@ def write_templates(
 ) -> list[Path]:
     """Write everything that is needed to cut the aeroplane's parts; the folder is made if need be.
 
-    The PDF comes first among the returned paths. Nothing is written before everything is made. The same
-    seed and seconds give the same files, byte for byte. Raises PartError for what no stock takes, WriteError.
+    The PDF comes first among the returned paths. Nothing is written before everything is made, and either all files are
+    written or none. The same seed and seconds give the same files, byte for byte. Raises PartError for what
+    no stock takes, WriteError.
     """
     design = aeroplane.design
     worked_out = plan(design, aeroplane.parts, seconds, seed, tell)
@@ -55,10 +56,13 @@ def write_templates(
         contents[f"{drawing.name}.dxf"] = dxf(drawing)
         contents[f"{drawing.name}.svg"] = svg(drawing)
     contents[SHOPPING] = shopping_list(worked_out, design.units).encode()
-    make_folder(folder)
-    for name, data in contents.items():
-        write_whole(folder / name, data)
-    return [folder / name for name in contents]
+    return write_folder(folder, contents)
+
+
+def left_over(folder: Path, written: Sequence[Path]) -> list[Path]:
+    """Sheets of an earlier plan in the same folder: they look like this plan's and are not."""
+    found = (path for ending in ("dxf", "svg") for path in folder.glob(f"sheet-*.{ending}"))
+    return sorted(path for path in found if path not in written)
 
 
 def tiled_drawings(worked_out: CuttingPlan, paper: PaperName, system: units.System) -> list[Numbered]:

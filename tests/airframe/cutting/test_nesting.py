@@ -105,3 +105,10 @@ def test_turned_outline_starts_at_the_corner() -> None:
     """A quarter turn keeps the lower left corner at 0 and exchanges length and width."""
     corners = turned(box(30, 10).corners, 1)
     assert corners.min(axis=0) == pytest.approx((0, 0)) and corners.max(axis=0) == pytest.approx((10, 30))
+
+
+def test_seconds_that_are_no_number_end_at_once() -> None:
+    """A budget of nan bounds nothing by itself: one order is tried, as with a budget of nothing."""
+    tried: list[int] = []
+    nest([box(20, 10), box(10, 10)], [Bin(50.0, 50.0)], 1.0, float("nan"), 0, lambda done, _: tried.append(done))
+    assert tried == [1]

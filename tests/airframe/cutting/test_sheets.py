@@ -75,14 +75,14 @@ def test_off_cuts_are_used_first_and_only_as_often_as_they_are_there() -> None:
 
 def test_a_part_that_fits_no_sheet_is_named_with_what_would_do() -> None:
     """The message has the part, its size, and the sheet that would take it with its margin."""
-    with pytest.raises(PartError, match=r"^plate 0: .*350\.0 x 80\.0 mm.*A sheet of 360 x 90 mm would do"):
+    with pytest.raises(PartError, match=r"^plate 0: .*350 mm x 80\.0 mm.*A sheet of 360 mm x 90\.0 mm would do"):
         sheets(plates(1, 350, 80), stock(), 0.0, 0)
 
 
 def test_sheets_that_run_out_are_told() -> None:
     """One sheet of the usual size and three plates that fill one each: two are named, two more sheets would do."""
     have = [{"material": FOAM.name, "length": "300 mm", "width": "200 mm", "count": 1}]
-    with pytest.raises(PartError, match="2 more of 300 x 200 mm"):
+    with pytest.raises(PartError, match="2 more of 300 mm x 200 mm"):
         sheets(plates(3, 280, 180), stock(sheets=have), 0.0, 0)
 
 
@@ -100,3 +100,18 @@ def test_kerf_is_kept_free_beside_the_gap() -> None:
     (laid,) = sheets(plates(4, 100, 60), stock(kerf="3 mm"), 0.0, 0)
     areas = [shapely.Polygon(pattern.outline.points) for pattern in laid.patterns]
     assert min(one.distance(other) for one, other in combinations(areas, 2)) >= 5.0 - 1e-6
+
+
+def test_a_wing_skin_that_is_too_long_is_told_to_become_two() -> None:
+    """The remedy names the key that parts the panel; twenty parts of one size are told once."""
+    panel = Panel(rectangle(0, 0, 350, 80), FOAM.thickness_mm)
+    skins = patterns([Part(f"wing skin {k}", "wing", panel, Place(), FOAM) for k in range(1, 21)])
+    with pytest.raises(PartError, match=r"as two in wing\.panels") as told:
+        sheets(skins, stock(), 0.0, 0)
+    assert str(told.value).count("350 mm") == 1
+
+
+def test_refusals_speak_inches_where_the_design_does() -> None:
+    """In an imperial design the part, the room and the sheet that would do are in inches."""
+    with pytest.raises(PartError, match=r"13\.78 in x 3\.15 in.*11\.42 in x 7\.48 in.*A sheet of 14\.17 in x 3\.54 in"):
+        sheets(plates(1, 350, 80), stock(), 0.0, 0, system="imperial")

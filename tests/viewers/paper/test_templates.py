@@ -29,7 +29,7 @@ from tests.viewers.paper.conftest import along, distance_to_ink, pages
 from viewers.paper.drawing import LEAST_LETTER_MM
 from viewers.paper.pdf import Book
 from viewers.paper.sheet_drawing import sheet_drawing
-from viewers.paper.templates import write_templates
+from viewers.paper.templates import left_over, write_templates
 
 CONFIGS = Path(__file__).parents[3] / "configs"
 
@@ -99,6 +99,13 @@ def test_nothing_is_written_for_what_no_sheet_takes(tmp_path) -> None:
             Aeroplane(plain(stock={"sheet_length": "400 mm", "sheet_width": "300 mm"})), tmp_path / "no", "a4", 0.0
         )
     assert not (tmp_path / "no").exists()
+
+
+def test_sheets_of_an_earlier_plan_are_told(tmp_path) -> None:
+    """A sheet's file in the folder that this plan did not write is named; files of other names are not."""
+    for name in ("sheet-9-old-foam.dxf", "sheet-1-now.svg", "notes.txt"):
+        (tmp_path / name).write_text("")
+    assert left_over(tmp_path, [tmp_path / "sheet-1-now.svg"]) == [tmp_path / "sheet-9-old-foam.dxf"]
 
 
 def test_a_folder_that_cannot_be_made(tmp_path) -> None:
