@@ -43,7 +43,7 @@ def panel_volume_mm3(panel: Panel) -> float:
 
     A bevel takes a wedge t^2 tan(b) / 2 along its edge. A score by a takes two such wedges of a / 2, for
     the groove closes: t^2 tan(a / 2) along it. Where two cuts meet, the wedges' ends are not
-    mitred: at most a ten-thousandth of any panel of the demo designs.
+    mitred: at most two ten-thousandths of any panel of the demo designs.
     """
     t, edges = panel.thickness_mm, panel.outline.edges()
     bevels = sum(tan(bevel.angle_rad) / 2.0 * _distance(*edges[bevel.edge][:2]) for bevel in panel.bevels)

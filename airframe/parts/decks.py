@@ -54,7 +54,7 @@ def parts(layout: Layout) -> list[Part]:
 def _pieces(layout: Layout, deck: Deck) -> list[Piece]:
     design = layout.design
     material = design.material(deck.material or design.fuselage.material)
-    longest = design.stock.sheet_length_mm if material.look == "foam" else float("inf")
+    longest = design.stock.usable_mm(material.name)[0] if material.look == "foam" else float("inf")
     cut = runs(layout, deck, longest)
     if not cut:
         raise PartError(deck.name, "nothing is left of it beside the gear plate")

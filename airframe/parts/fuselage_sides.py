@@ -45,15 +45,15 @@ def _refuse_narrow(layout: Layout) -> None:
 def _side_pair(layout: Layout, name: str, a: float, b: float, holes: dict[str, list[Hole]]) -> list[Part]:
     """One stretch of both sides; the two differ only by openings in one of them."""
     material = layout.design.material(layout.design.fuselage.material)
-    stock, length = layout.design.stock, along_mm(layout, b) - along_mm(layout, a)
-    if length > stock.sheet_length_mm + inside.TOUCH_MM:
-        raise PartError(name, f"is {length:.1f} mm long; the sheet has {stock.sheet_length_mm:g} mm")
+    longest, widest = layout.design.stock.usable_mm(layout.design.fuselage.material)
+    length = along_mm(layout, b) - along_mm(layout, a)
+    if length > longest + inside.TOUCH_MM:
+        raise PartError(name, f"is {length:.1f} mm long; inside its margins the sheet has {longest:g} mm")
     outline = _outline(layout, a, b)
     heights = [z for _, z in outline.points]
-    if max(heights) - min(heights) > stock.sheet_width_mm:
-        raise PartError(
-            name, f"is {max(heights) - min(heights):.1f} mm high; the sheet has {stock.sheet_width_mm:g} mm"
-        )
+    height = max(heights) - min(heights)
+    if height > widest:
+        raise PartError(name, f"is {height:.1f} mm high; inside its margins the sheet has {widest:g} mm")
     taper = taper_station_mm(layout)
     scores: tuple[Score, ...] = ()
     if a < taper < b:

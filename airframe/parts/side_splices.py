@@ -22,11 +22,11 @@ EDGES: tuple[Edge, Edge] = ("bottom", "top")
 
 
 def splice_station_mm(layout: Layout) -> float | None:
-    """Where each side is joined from two pieces, or None if the sheet is long enough.
+    """Where each side is joined from two pieces, or None if the sheet is long enough inside its margins.
 
     As stated in the design; otherwise as far aft as the sheet reaches, clear of formers, openings, dowels and taper.
     """
-    sheet = layout.design.stock.sheet_length_mm
+    sheet, _ = layout.design.stock.usable_mm(layout.design.fuselage.material)
     length = along_mm(layout, layout.tail_mm) - layout.nose_mm
     if length <= sheet:
         return None

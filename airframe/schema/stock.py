@@ -60,3 +60,9 @@ class Stock(Table):
     """In which dowel and strip come."""
     trim: tuple[Trim, ...] = ()
     """Parts with an allowance to trim off."""
+
+    def usable_mm(self, material: str) -> tuple[float, float]:
+        """Length and width of the largest piece that a sheet of a foam gives, its margins kept free."""
+        stated = [(sheet.length_mm, sheet.width_mm) for sheet in self.sheets if sheet.material == material]
+        length, width = max(stated, default=(self.sheet_length_mm, self.sheet_width_mm))
+        return length - 2.0 * self.margin_mm, width - 2.0 * self.margin_mm

@@ -1,4 +1,4 @@
-"""The demo redesign's parts and cutting plan, worked out once."""
+"""The demos' parts and cutting plans, worked out once."""
 
 from __future__ import annotations
 
@@ -21,3 +21,13 @@ def teasel() -> Aeroplane:
 @pytest.fixture(scope="session")
 def teasel_plan(teasel: Aeroplane) -> CuttingPlan:
     return plan(teasel.design, teasel.parts, seconds=0.0)
+
+
+@pytest.fixture(scope="session", params=["teasel-mk1", "teasel-mk2", "plover"])
+def demo(request: pytest.FixtureRequest, teasel: Aeroplane) -> Aeroplane:
+    return teasel if request.param == "teasel-mk2" else Aeroplane(load(CONFIGS / f"{request.param}.toml"))
+
+
+@pytest.fixture(scope="session")
+def demo_plan(demo: Aeroplane) -> CuttingPlan:
+    return plan(demo.design, demo.parts, seconds=0.0)

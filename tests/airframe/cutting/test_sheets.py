@@ -27,19 +27,26 @@ def stock(**changes) -> Stock:
     return Stock.model_validate({"sheet_length": "300 mm", "sheet_width": "200 mm", **changes})
 
 
-def test_every_sheet_part_of_the_demo_is_cut_exactly_once(teasel, teasel_plan) -> None:
-    """The names on the sheets are those of the weight statement's sheet parts: none missing, none twice."""
-    cut = [pattern.name for sheet in teasel_plan.sheets for pattern in sheet.patterns]
-    drawn = [p.name for p in teasel.parts if isinstance(p.shape, Panel) and p.material.kind == "sheet"]
-    assert sorted(cut) == sorted(drawn)
-    for sheet in teasel_plan.sheets:
+def test_every_part_to_be_cut_is_there_exactly_once_and_nothing_else(demo, demo_plan) -> None:
+    """Of all parts that are weighed, those of foam, plywood, balsa and clear sheet are on the sheets, those of music
+    wire have a bend table, dowels and strips are sawn from a length: each name once, and no other name."""
+    cut = [pattern.name for sheet in demo_plan.sheets for pattern in sheet.patterns]
+    bent = [wire.part.name for wire in demo_plan.wires]
+    sawn = [stick.part.name for stick in demo_plan.sticks]
+    looks = {"foam": cut, "plywood": cut, "clear": cut, "wire": bent, "wood": cut + sawn}
+    assert {part.material.look for part in demo.parts if part.name in cut + bent + sawn} <= set(looks)
+    for look, found in looks.items():
+        weighed = [part.name for part in demo.parts if part.material.look == look]
+        assert sorted(name for name in found if name in weighed) == sorted(weighed), look
+    assert len({*cut, *bent, *sawn}) == len(cut + bent + sawn)
+    for sheet in demo_plan.sheets:
         assert {pattern.material.name for pattern in sheet.patterns} == {sheet.material.name}
 
 
-def test_no_two_parts_of_the_demo_overlap(teasel, teasel_plan) -> None:
+def test_no_two_parts_of_the_demo_overlap(demo, demo_plan) -> None:
     """Exact outlines keep gap and kerf from one another, and the margin from the sheet's edge."""
-    design = teasel.design.stock
-    for sheet in teasel_plan.sheets:
+    design = demo.design.stock
+    for sheet in demo_plan.sheets:
         areas = [shapely.Polygon(pattern.outline.flattened()) for pattern in sheet.patterns]
         m = design.margin_mm
         usable = shapely.box(m, m, sheet.length_mm - m, sheet.width_mm - m).buffer(1e-6)
@@ -54,10 +61,10 @@ def test_the_demo_takes_as_few_foam_sheets_as_its_area_allows(teasel_plan) -> No
     assert len(foam) == ceil(sum(sheet.used_share for sheet in foam))
 
 
-def test_patterns_keep_their_shape_on_the_sheet(teasel, teasel_plan) -> None:
+def test_patterns_keep_their_shape_on_the_sheet(demo, demo_plan) -> None:
     """Laying down moves and turns a pattern, and changes neither its area nor its length."""
-    before = {pattern.name: pattern for pattern in patterns(teasel.parts, teasel.design.stock.trim)}
-    for sheet in teasel_plan.sheets:
+    before = {pattern.name: pattern for pattern in patterns(demo.parts, demo.design.stock.trim)}
+    for sheet in demo_plan.sheets:
         for pattern in sheet.patterns:
             assert pattern.outline.area() == pytest.approx(before[pattern.name].outline.area(), rel=1e-9)
             assert pattern.outline.length() == pytest.approx(before[pattern.name].outline.length(), rel=1e-9)

@@ -158,7 +158,7 @@ def test_openings_that_run_together_are_refused() -> None:
 def test_side_wider_than_the_sheet_is_refused() -> None:
     """With the height it has and the sheet's."""
     tall = [{**row, "top": "500 mm"} for row in BOX]
-    refused("is 540.0 mm high; the sheet has 508 mm", stations=tall)
+    refused("is 540.0 mm high; inside its margins the sheet has 498 mm", stations=tall)
 
 
 def test_tail_narrower_than_two_sides_is_refused() -> None:
@@ -170,11 +170,11 @@ def test_tail_narrower_than_two_sides_is_refused() -> None:
 
 
 def test_long_side_is_spliced_as_far_aft_as_the_sheet_reaches() -> None:
-    """1000 mm from sheet of 762: a front piece of 762 mm and a rear one of 238, a doubler of 80 mm inside."""
+    """1000 mm from sheet of 762, 5 mm of margin round it: pieces of 752 mm and 248, a doubler of 80 mm inside."""
     parts = built(stations=LONG)
     front, rear = (panel(parts[f"fuselage side {where} right"]) for where in ("front", "rear"))
-    assert front.area() == pytest.approx(762 * 80)
-    assert rear.area() == pytest.approx(238 * 80)
+    assert front.area() == pytest.approx(752 * 80)
+    assert rear.area() == pytest.approx(248 * 80)
     assert panel(parts["side doubler left"]).area() == pytest.approx(80 * 80)
     assert overlaps(parts.values(), 0.1) == {}
 
@@ -200,7 +200,7 @@ def test_stated_splice_at_a_former_is_refused() -> None:
 
 def test_splice_that_leaves_too_long_a_piece_is_refused() -> None:
     """Both pieces must come out of the sheet."""
-    refused("rear: is 900.0 mm long; the sheet has 762 mm", stations=LONG, splice_station="100 mm")
+    refused("rear: is 900.0 mm long; inside its margins the sheet has 752 mm", stations=LONG, splice_station="100 mm")
 
 
 def test_doubler_keeps_clear_of_decks_and_shelves() -> None:
@@ -217,13 +217,13 @@ def test_doubler_keeps_clear_of_decks_and_shelves() -> None:
 
 def test_splice_where_its_doublers_would_meet_is_refused() -> None:
     """In a tail that narrows to 11 mm two doublers of 5 mm side by side have no room."""
-    narrow = {"width": "40 mm", "taper_station": "100 mm", "tail_width": "11 mm", "splice_station": "760 mm"}
+    narrow = {"width": "40 mm", "taper_station": "100 mm", "tail_width": "11 mm", "splice_station": "750 mm"}
     refused("side doubler: is 5 mm thick; to the centre plane there are", stations=LONG, **narrow)
 
 
 def test_side_of_three_sheets_is_refused() -> None:
     """One splice a side is all."""
-    refused("is 1600.0 mm long; two sheets give 1524", stations=[BOX[0], {**BOX[1], "station": "1600 mm"}])
+    refused("is 1600.0 mm long; two sheets give 1504", stations=[BOX[0], {**BOX[1], "station": "1600 mm"}])
 
 
 # --- formers and braces ------------------------------------------------------------------------------------

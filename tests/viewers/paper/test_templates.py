@@ -14,10 +14,7 @@ import pytest
 import shapely
 
 from airframe.axes import Place
-from airframe.config import load
-from airframe.cutting.papers import tiling
 from airframe.cutting.patterns import patterns
-from airframe.cutting.plan import plan
 from airframe.cutting.sheets import Sheet
 from airframe.drawing import Panel, Part, PartError, rectangle
 from airframe.materials import MATERIALS
@@ -25,9 +22,7 @@ from airframe.model import Aeroplane
 from airframe.writing import WriteError
 from tests.designs import plain
 from tests.viewers.conftest import fitted
-from tests.viewers.paper.conftest import along, distance_to_ink, pages
 from viewers.paper.drawing import LEAST_LETTER_MM
-from viewers.paper.pdf import Book
 from viewers.paper.sheet_drawing import sheet_drawing
 from viewers.paper.templates import left_over, write_templates
 
@@ -141,22 +136,3 @@ def test_no_solid_and_no_mesh_is_made(tmp_path) -> None:
         [sys.executable, "-c", code], cwd=CONFIGS.parent, capture_output=True, text=True, check=True
     )
     assert result.stdout.strip() == "[]"
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("config", ["teasel-mk1", "teasel-mk2", "plover"])
-def test_every_demo_outline_is_true_in_the_pdf(config) -> None:
-    """At 300 dpi every half millimetre of every outline and hole of every sheet has ink within 0.2 mm."""
-    aeroplane = Aeroplane(load(CONFIGS / f"{config}.toml"))
-    worked_out = plan(aeroplane.design, aeroplane.parts, 0.0, 0)
-    for sheet in worked_out.sheets:
-        drawing = sheet_drawing(sheet, worked_out.numbers(), aeroplane.design.units)
-        book, parted = Book("true"), tiling(drawing.box, "plot")
-        book.tiles(drawing, parted)
-        ((ink, _),) = pages(book.bytes())
-        for pattern in sheet.patterns:
-            for loop in (pattern.outline, *pattern.holes):
-                corners = loop.flattened()
-                points = along(np.vstack([corners, corners[:1]]))
-                there = np.array([parted.tiles[0].on_page(point) for point in points])
-                assert distance_to_ink(ink, there).max() <= 0.2, pattern.name
