@@ -100,14 +100,16 @@ def even_strips(count: int) -> Array:
     return even(2 * count)
 
 
-def towards_tip(count: int) -> Array:
-    """`Sheet.across` for so many strips, finer towards 1 as an even circle's shadow is.
+def towards_tip(count: int, from_share: float = 0.0, to_share: float = 1.0) -> Array:
+    """`Sheet.across` for so many strips on a stretch of the half span, finer towards its tip as a circle's shadow is.
 
     Circulation falls to a tip like a half-ellipse, on which such strips, their points too, lie evenly: the lattice then
     converges fast (the semicircle rule of C. E. Lan, J. Aircraft 11, 1974; from memory).
     """
-    shares: Array = np.sin(0.5 * np.pi * even(2 * count))
-    return shares
+    angles = np.arcsin((from_share, to_share))
+    shares: Array = np.sin(angles[0] + (angles[1] - angles[0]) * even(2 * count))
+    stretch: Array = (shares - shares[0]) / (shares[-1] - shares[0])
+    return stretch
 
 
 def flat_normal(start_m: ArrayLike, end_m: ArrayLike) -> Array:
