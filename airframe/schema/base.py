@@ -64,6 +64,8 @@ def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
 LARGEST_MM = 1e5
 """A hundred metres: what is larger is a slip of the pen, not a model aeroplane."""
 HEAVIEST_G = 1e6
+LOWEST_FIELD_MM, HIGHEST_FIELD_MM = -5e5, 6e6
+"""Half a kilometre below the sea to six above it: where people live."""
 MOST_A, MOST_OHM, MOST_C, MOST_N_M, MOST_RAD_S_V = 1e3, 1e3, 1e6, 1e3, 1e4
 """Far beyond any model's motor, battery and servo: what is larger is a slip of the pen."""
 
@@ -88,6 +90,13 @@ Coordinate = Annotated[
     WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
 ]
 """A station, butt line or water line: may be negative."""
+Altitude = Annotated[
+    float,
+    BeforeValidator(_reader(units.LENGTH)),
+    Field(ge=LOWEST_FIELD_MM, le=HIGHEST_FIELD_MM),
+    WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
+]
+"""Of a flying field above sea level."""
 Mass = Annotated[
     float,
     BeforeValidator(_reader(units.MASS)),

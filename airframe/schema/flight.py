@@ -6,7 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from airframe.schema.base import Current, Distance, Force, Share, Table, default
+from airframe.schema.base import Altitude, Current, Force, Share, Table, default
 
 
 class Flight(Table):
@@ -18,7 +18,7 @@ class Flight(Table):
     """From the battery at full throttle, standing still, by your meter."""
     measured_with: str | None = Field(default=None, min_length=1)
     """The battery option that was in when you measured; default: the one in use."""
-    altitude_mm: Distance = default("0 m")
+    altitude_mm: Altitude = default("0 m")
     """Of the field above sea level, in the standard atmosphere."""
     stall_lift_coefficient: Annotated[float, Field(strict=True, gt=0, le=3)] | None = None
     """Of the whole wing, if you know better than the estimate."""

@@ -95,3 +95,17 @@ def test_a_battery_named_for_a_measurement_needs_the_measurement() -> None:
     data["flight"] = {"measured_with": "2-cell"}
     with pytest.raises(ValueError, match="measured_with needs"):
         from_dict(data)
+
+
+@pytest.mark.parametrize(
+    ("altitude", "metres"), [("1 km", None), ("-1000 ft", -304.8), ("2400 m", 2400.0), ("9 m", 9.0)]
+)
+def test_fields_lie_where_people_live(altitude: str, metres: float | None) -> None:
+    """Below the sea and up in the mountains, in any unit of length."""
+    data = electric()
+    data["flight"]["altitude"] = altitude
+    if metres is None:
+        with pytest.raises(ValueError, match="not a unit of length"):
+            from_dict(data)
+    else:
+        assert from_dict(data).flight.altitude_mm == pytest.approx(metres * 1000.0)

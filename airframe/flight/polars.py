@@ -1,0 +1,60 @@
+"""The drag polars of a design: likely, slippery and draggy; SI units, an estimate."""
+
+from __future__ import annotations
+
+from airframe.flight import parasite, sections
+from airframe.flight.atmosphere import Air, air
+from airframe.flight.axes import M_PER_MM
+from airframe.flight.bands import Band, exactly
+from airframe.flight.power_figures import Drags
+from airframe.flight.speeds import Polar
+from airframe.layout import Layout
+
+WHOLE_WINGS = Band(0.5, 0.7, 0.8)
+"""Oswald's efficiency of small wings, aspect ratio 2 to 5: 0.3 to about 0.8 (Ananda, Sukumar & Selig 2015, abstract).
+Rough sharp-edged plates lie low; 0.3 was of the worst (our choice within that)."""
+FIRST_LIFT = 0.7
+"""Of slow cruise, for the speed at which friction is taken; 1 / 1.3^2 of a usual stall."""
+
+
+def most_lift(layout: Layout, standard_air: Air, mass_kg: float) -> Band:
+    """The whole wing's largest lift coefficient: as stated, or the section's at the stall; low confidence."""
+    stated = layout.design.flight.stall_lift_coefficient
+    if stated is not None:
+        return exactly(stated)
+    wing, chord = layout.design.wing, layout.mean_chord
+    speed = _polar(layout, standard_air, mass_kg, 0.0, 1.0, 1.0).stall_speed_m_s
+    reynolds = standard_air.reynolds(speed, chord.length_mm * M_PER_MM)
+    return sections.wing_most_lift(sections.most_lift(wing.section, wing.camber_share, reynolds))
+
+
+def drags(layout: Layout, mass_kg: float, efficiency: Band = WHOLE_WINGS) -> Drags:
+    """The polars of a design at a mass: parts from the drawing, the wing's own drag at slow cruise.
+
+    `efficiency` is of the span with all that grows with lift: pass a lattice's with its spread, or leave it to what
+    whole small wings were measured at. Raises PartError for a tail that cannot be drawn.
+    """
+    still = air(layout.design.flight.altitude_mm * M_PER_MM)
+    most = most_lift(layout, still, mass_kg).middle
+    speed = _polar(layout, still, mass_kg, 0.0, 1.0, FIRST_LIFT).stall_speed_m_s
+    parts = parasite.drag_area_m2(parasite.drag_items(layout, still, speed))
+    wing = parasite.wing_drag_area_m2(layout, still, speed, FIRST_LIFT)
+    total = parts.plus(wing).times(1.0 / (layout.mean_chord.area_mm2 * parasite.M2_PER_MM2))
+    return Drags(
+        likely=_polar(layout, still, mass_kg, total.middle, efficiency.middle, most),
+        slippery=_polar(layout, still, mass_kg, total.low, efficiency.high, most),
+        draggy=_polar(layout, still, mass_kg, total.high, efficiency.low, most),
+    )
+
+
+def _polar(layout: Layout, still: Air, mass_kg: float, zero_lift: float, efficiency: float, most: float) -> Polar:
+    chord = layout.mean_chord
+    return Polar(
+        mass_kg,
+        chord.area_mm2 * parasite.M2_PER_MM2,
+        chord.span_mm**2 / chord.area_mm2,
+        zero_lift,
+        efficiency,
+        most,
+        still.density_kg_m3,
+    )
