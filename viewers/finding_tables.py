@@ -25,6 +25,8 @@ IMPERIAL: dict[str, tuple[str, float]] = {
 
 LEAST_GENERAL = 1e-4
 """Below this the general format would put an exponent."""
+MOST_DECIMALS = 7
+"""What is smaller is rounding."""
 
 
 @dataclass(frozen=True)
@@ -117,8 +119,10 @@ def _number(value: float) -> str:
     if abs(value) >= 100.0:
         return f"{value:.0f}"
     if 0.0 < abs(value) < LEAST_GENERAL:
-        return f"{value:.{2 - floor(log10(abs(value)))}f}".rstrip("0")
-    text = f"{value:.3g}"
+        decimals = min(2 - floor(log10(abs(value))), MOST_DECIMALS)
+        text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+    else:
+        text = f"{value:.3g}"
     return text.lstrip("-") if float(text) == 0.0 else text
 
 

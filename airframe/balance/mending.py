@@ -19,11 +19,14 @@ from airframe.checks.rounding import round_down, round_up
 from airframe.inertia import Body
 from airframe.mass import Statement
 from airframe.schema.equipment import Item, RoundItem
-from airframe.units import G_PER_OUNCE, System
+from airframe.units import G_PER_OUNCE, MM_PER_INCH, System
 
 LEAD_G_MM3 = 11.34e-3
 """Density of lead (CRC Handbook of Chemistry and Physics, from memory)."""
-SECTION_MM = (20.0, 10.0)
+SECTION_MM: dict[System, tuple[float, float]] = {
+    "metric": (20.0, 10.0),
+    "imperial": (0.8 * MM_PER_INCH, 0.4 * MM_PER_INCH),
+}
 """Width and height of a bar of ballast; its length follows from its mass: our choice, lies flat in a narrow tail."""
 SHORTEST_MM = 4.0
 STEP_G: dict[System, float] = {"metric": 0.5, "imperial": 0.02 * G_PER_OUNCE}
@@ -89,10 +92,10 @@ def ballast(around: Surroundings, lacking: Lacking) -> Ballast | None:
     It lies as far out as there is room. Its mass decides its length, its length how far out it lies: both are found
     by turns, starting with the shortest bar.
     """
-    goal = lacking.window_mm[1 if lacking.is_tail_heavy else 0]
-    step, length = STEP_G[around.layout.design.units], SHORTEST_MM
+    goal, system = lacking.window_mm[1 if lacking.is_tail_heavy else 0], around.layout.design.units
+    step, (width, height), length = STEP_G[system], SECTION_MM[system], round_up(SHORTEST_MM, system)
     for _ in range(_ROUNDS):
-        size = (length, *SECTION_MM)
+        size = (length, width, height)
         middle = outermost(around, lacking.absent, lacking.battery, size, lacking.is_tail_heavy)
         if middle is None or middle[0] == goal:
             return None
@@ -100,9 +103,9 @@ def ballast(around: Surroundings, lacking: Lacking) -> Ballast | None:
         if not 0.0 < needed <= MOST_SHARE * lacking.mass_g:
             return None
         rounded = ceil(needed / step) * step
-        if rounded <= LEAD_G_MM3 * length * SECTION_MM[0] * SECTION_MM[1]:
+        if rounded <= LEAD_G_MM3 * length * width * height:
             return _bar(rounded, size, middle)
-        length = float(ceil(rounded / (LEAD_G_MM3 * SECTION_MM[0] * SECTION_MM[1])))
+        length = round_up(rounded / (LEAD_G_MM3 * width * height), system)
     return None
 
 

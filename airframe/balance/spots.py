@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
 
 import numpy as np
 
@@ -11,11 +10,13 @@ from airframe.axes import Array, Point
 from airframe.balance.intervals import Interval, Intervals, without
 from airframe.balance.space import TOUCH_MM, Surroundings, free
 from airframe.checks.room import best_room, fuselage_space
+from airframe.checks.rounding import round_down, round_up
 from airframe.layout import Layout
+from airframe.units import MM_PER_INCH, System
 
-STEP_MM = 2.0
+STEP_MM: dict[System, float] = {"metric": 2.0, "imperial": 0.1 * MM_PER_INCH}
 """Step in which spots for ballast are tried from the nose aft, or from the tail forward."""
-LEVEL_MM = 6.0
+LEVEL_MM: dict[System, float] = {"metric": 6.0, "imperial": 0.25 * MM_PER_INCH}
 """Step in which they are tried upwards, from the floor to the deck."""
 
 
@@ -29,8 +30,10 @@ def outermost(
     """
     layout, half = around.layout, np.array(size) / 2.0
     room = half + np.array([around.gap_mm, around.gap_mm, 0.0])
-    stations = np.arange(layout.nose_mm + half[0], layout.tail_mm - half[0], STEP_MM)
-    for x in stations if towards_nose else stations[::-1]:
+    system = layout.design.units
+    first, last = round_up(layout.nose_mm + half[0], system), round_down(layout.tail_mm - half[0], system)
+    step = STEP_MM[system]
+    for x in np.arange(first, last, step) if towards_nose else np.arange(last, first, -step):
         for z in _levels(layout, float(x), half):
             middle = np.array([x, 0.0, z])
             box = np.concatenate([middle - room, middle + room])
@@ -44,8 +47,10 @@ def _levels(layout: Layout, x_mm: float, half: Array) -> Iterator[float]:
     space = fuselage_space(layout, x_mm - half[0], x_mm + half[0])
     low, high = space.low_mm + half[2], space.high_mm - half[2]
     if half[1] <= space.half_width_mm and low <= high:
-        yield from np.arange(ceil(low), high, LEVEL_MM)
-        yield high
+        system = layout.design.units
+        yield from np.arange(round_up(low, system), high, LEVEL_MM[system])
+        roof = round_down(high, system)
+        yield roof if roof >= low else high
 
 
 def _meet(a: Array, b: Array) -> bool:

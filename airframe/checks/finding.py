@@ -7,6 +7,8 @@ from typing import Literal
 
 Verdict = Literal["fail", "caution", "pass", "info"]
 WORST_FIRST: tuple[Verdict, ...] = ("fail", "caution", "pass", "info")
+PRACTICE = "common practice, no source"
+"""What a finding's source says of a rule of the bench that no book is known for."""
 Limit = tuple[float | None, float | None]
 """Lowest and highest value that passes; None where there is no such bound."""
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from itertools import permutations
 
 from airframe import units
-from airframe.checks.changes import Change, altered, settings
+from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
-from airframe.checks.openings import Way, ways
+from airframe.checks.openings import Way, cut, ways
 from airframe.checks.room import fuselage_space
-from airframe.drawing import PartError
+from airframe.checks.rounding import spread
 from airframe.layout import Layout
-from airframe.parts import decks, fuselage_sides, inside
+from airframe.parts import inside
 from airframe.parts.inside import Box
 from airframe.schema.equipment import Battery
 from airframe.schema.fuselage import Opening
@@ -150,8 +150,8 @@ def _larger(layout: Layout, battery: Battery, size: Size) -> Iterator[Remedy]:
     system = layout.design.units
     for i, opening in enumerate(layout.design.fuselage.openings):
         across = size[1] if opening.face in ("top", "bottom") else size[2]
-        changes = _grown(i, opening, size[0] + SPARE_MM, across + SPARE_MM)
-        new = _possible(layout, changes)
+        changes = _grown(i, opening, size[0] + SPARE_MM, across + SPARE_MM, system)
+        new = cut(layout, changes)
         entry = best_entry(new, battery, size) if new is not None else None
         if new is not None and entry is not None and entry.rank[0]:
             text = f"make the {opening.name} {_size_text(new.design.fuselage.openings[i], system)}"
@@ -159,29 +159,16 @@ def _larger(layout: Layout, battery: Battery, size: Size) -> Iterator[Remedy]:
             return
 
 
-def _grown(row: int, opening: Opening, along_mm: float, across_mm: float) -> list[Change]:
+def _grown(row: int, opening: Opening, along_mm: float, across_mm: float, system: units.System) -> list[Change]:
     """The opening spread evenly to at least these sizes; nothing for one that is as large."""
     changes = []
     for low, high, size in (("from_station_mm", "to_station_mm", along_mm), ("low_mm", "high_mm", across_mm)):
         a, b = getattr(opening, low), getattr(opening, high)
         if b - a < size:
             grow = (size - (b - a)) / 2.0
-            changes.append(Change(("fuselage", "openings", row, low), round(a - grow, 2)))
-            changes.append(Change(("fuselage", "openings", row, high), round(b + grow, 2)))
+            edges = zip((low, high), spread(a - grow, b + grow, system), strict=True)
+            changes += [Change(("fuselage", "openings", row, edge), value) for edge, value in edges]
     return changes
-
-
-def _possible(layout: Layout, changes: list[Change]) -> Layout | None:
-    """The changed layout, if there is a change and sides, decks and their openings can still be cut."""
-    if not changes:
-        return None
-    new = Layout(altered(layout.design, *changes))
-    try:
-        decks.parts(new)
-        fuselage_sides.parts(new)
-    except PartError:
-        return None
-    return new
 
 
 def _size_text(opening: Opening, system: units.System) -> str:
@@ -228,8 +215,8 @@ def _hand_remedies(layout: Layout, name: str, battery: Battery) -> Iterator[Reme
         if _reach_mm(_as_way(opening), battery) > layout.design.limits.fit.reach_mm:
             continue
         for along, across in (need, need[::-1]):
-            changes = _grown(i, opening, along + SPARE_MM, across)
-            new = _possible(layout, changes)
+            changes = _grown(i, opening, along + SPARE_MM, across, layout.design.units)
+            new = cut(layout, changes)
             if new is not None and _hand(new, name, battery).verdict == "pass":
                 size = _size_text(new.design.fuselage.openings[i], layout.design.units)
                 yield Remedy(f"make the {opening.name} {size}", settings(changes, layout.design.units))

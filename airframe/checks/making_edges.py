@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from airframe import units
 from airframe.axes import Array
 from airframe.checks.changes import Change, altered, settings
-from airframe.checks.finding import Finding, Remedy, verdict
+from airframe.checks.finding import PRACTICE, Finding, Remedy, verdict
 from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part, PartError
 from airframe.layout import Layout
@@ -21,7 +21,6 @@ from airframe.schema.fuselage import Opening
 if TYPE_CHECKING:
     import shapely
 
-PRACTICE = "common practice, no source"
 HALF = 0.5
 """Under half of the least edge, the sheet will tear: a caution becomes a failure. Our choice."""
 ROUNDING = 1e-6

@@ -9,7 +9,7 @@ import numpy as np
 
 from airframe import units
 from airframe.checks.changes import Change, altered, settings
-from airframe.checks.finding import Finding, Remedy, Verdict
+from airframe.checks.finding import PRACTICE, Finding, Remedy, Verdict
 from airframe.checks.fit_fastenings import screw_parts
 from airframe.checks.pairs import NOISE_MM3, Pairs
 from airframe.checks.rounding import round_up
@@ -18,7 +18,6 @@ from airframe.layout import Layout
 from airframe.parts import firewall
 from airframe.schema.equipment import Screws
 
-PRACTICE = "common practice, no source"
 BEND_SOURCE = "the trade bends music wire at 1 to 2 diameters, from memory; limits.making.wire_bend_ratio"
 DOUBLERS = ("birch plywood 1.5 mm", 40.0)
 REINFORCEMENT = "birch plywood 0.8 mm"

@@ -11,13 +11,12 @@ import numpy as np
 from airframe import units
 from airframe.axes import Array
 from airframe.checks.changes import Change, settings
-from airframe.checks.finding import Finding, Remedy, verdict
+from airframe.checks.finding import PRACTICE, Finding, Remedy, verdict
 from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part
 from airframe.layout import Layout
 from airframe.model import Aeroplane
 
-PRACTICE = "common practice, no source"
 SHEET_SOURCE = "your own stock: [stock]"
 HALF = 0.5
 """Under half of the least width or edge, the sheet will not hold: a caution becomes a failure. Our choice."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +10,7 @@ import numpy as np
 from airframe import units
 from airframe.axes import Array, Point
 from airframe.checks import changes, remedies, rounding
-from airframe.checks.finding import WORST_FIRST, Limit, Remedy, Verdict, verdict
+from airframe.checks.finding import Limit, Remedy, Verdict, verdict
 from airframe.checks.standing import Standing
 from airframe.checks.thrust import Thrust
 from airframe.schema.design import Design
@@ -79,31 +79,21 @@ def mended(asked: Fore, every: list[Fore], standing: Standing, nose: Nose, is_fa
     others = [one for one in every if one is not asked and one.passes(standing)]
     result = [_axle(lambda one: all(other.passes(one) for other in (asked, *others)), standing, design)]
     if result[0] is None and is_failing:
-        result = [_axle(asked.passes, standing, design, every)]
+        result = [_axle(asked.passes, standing, design)]
     if asked.code == "ground.tip-back":
         result.append(_lower_gear(asked, standing, nose))
     result.append(_move_balance(asked, standing, design))
     return tuple(remedy for remedy in result if remedy is not None)
 
 
-def _axle(
-    passes: Callable[[Standing], bool], standing: Standing, design: Design, others: Sequence[Fore] = ()
-) -> Remedy | None:
-    """The nearest station that passes; whichever of some other questions it makes worse is named."""
+def _axle(passes: Callable[[Standing], bool], standing: Standing, design: Design) -> Remedy | None:
     station = remedies.first_that_passes(
         lambda value: passes(standing.with_axle(value)), standing.axle_mm, STEP_MM, REACH_MM
     )
     if station is None:
         return None
     typed = rounding.near(station, design.units)
-    moved = standing.with_axle(station)
-    worse = [one.code for one in others if _rank(one, moved) < _rank(one, standing)]
-    cost = f", at the cost of {' and '.join(worse)}" if worse else ""
-    return Remedy(f"move the main axle to station {typed}{cost}", (changes.setting("gear.axle_station", typed),))
-
-
-def _rank(asked: Fore, standing: Standing) -> int:
-    return WORST_FIRST.index(asked.judged(standing))
+    return Remedy(f"move the main axle to station {typed}", (changes.setting("gear.axle_station", typed),))
 
 
 def _throttle(asked: Fore, standing: Standing, nose: Nose) -> tuple[Remedy, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from airframe.checks.changes import Change, altered
+from airframe.drawing import PartError
 from airframe.layout import Edge, Layout
-from airframe.parts import inside
+from airframe.parts import decks, fuselage_sides, inside
 from airframe.parts.inside import Box
 from airframe.schema.fuselage import Opening
 
@@ -43,6 +45,19 @@ class Way:
 def ways(layout: Layout) -> list[Way]:
     """Every way in. A hatch or bay with a former or brace across it counts as two."""
     return [*(way for opening in layout.design.fuselage.openings for way in _hatch(layout, opening)), *_bays(layout)]
+
+
+def cut(layout: Layout, changes: Sequence[Change]) -> Layout | None:
+    """The layout with openings or formers changed; None for no change, or if sides and decks cannot be cut so."""
+    if not changes:
+        return None
+    new = Layout(altered(layout.design, *changes))
+    try:
+        decks.parts(new)
+        fuselage_sides.parts(new)
+    except PartError:
+        return None
+    return new
 
 
 def _hatch(layout: Layout, opening: Opening) -> Iterator[Way]:

@@ -9,13 +9,13 @@ import numpy as np
 
 from airframe import units
 from airframe.axes import Array
-from airframe.checks.changes import Change, altered, settings
+from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy
+from airframe.checks.openings import cut
 from airframe.checks.pairs import Pairs, is_solid, judged
-from airframe.checks.rounding import round_down
-from airframe.drawing import PartError
+from airframe.checks.rounding import round_down, spread
 from airframe.layout import Layout
-from airframe.parts import decks, fuselage_sides, inside, tail
+from airframe.parts import inside, tail
 from airframe.schema.equipment import PushRod
 from airframe.schema.fuselage import Opening
 
@@ -27,6 +27,8 @@ LEAST_RIM_MM = 5.0
 """No remedy cuts a former's rim narrower than this."""
 SPARE_MM = 0.2
 """What a remedy leaves beyond the gap."""
+LEAST_CUT_MM = 0.05
+"""An edge that is nearer to where it is wanted stays."""
 SOURCE = "geometry; our choice: limits.moving.gap"
 
 
@@ -114,7 +116,7 @@ def _remedies(layout: Layout, item: PushRod, near: set[str]) -> Iterator[Remedy]
         if wider:
             others = {name for name in others if not _is_cut_by({name}, opening)}
             words.append(f"enlarge the {opening.name}")
-    if changes and not others and _can_be_cut(layout, changes):
+    if changes and not others and cut(layout, changes) is not None:
         yield Remedy(" and ".join(words), settings(changes, system))
 
 
@@ -153,7 +155,11 @@ def _opened(layout: Layout, item: PushRod, opening: Opening, room_mm: float) -> 
         "low_mm": min(opening.low_mm, float(across.min()) - room_mm),
         "high_mm": max(opening.high_mm, float(across.max()) + room_mm),
     }
-    return {edge: round(value, 1) for edge, value in wanted.items() if abs(value - getattr(opening, edge)) > 0.05}
+    marks: dict[str, float] = {}
+    for low, high in (("from_station_mm", "to_station_mm"), ("low_mm", "high_mm")):
+        edges = spread(wanted[low], wanted[high], layout.design.units)
+        marks |= dict(zip((low, high), edges, strict=True))
+    return {edge: marks[edge] for edge, value in wanted.items() if abs(value - getattr(opening, edge)) > LEAST_CUT_MM}
 
 
 def _crossing(layout: Layout, item: PushRod, face: str, room_mm: float) -> Array:
@@ -173,13 +179,3 @@ def _crossing(layout: Layout, item: PushRod, face: str, room_mm: float) -> Array
         if -room_mm <= depth <= thickness + room_mm:
             kept.append((x, y, z))
     return np.array(kept).reshape(-1, 3)
-
-
-def _can_be_cut(layout: Layout, changes: list[Change]) -> bool:
-    new = Layout(altered(layout.design, *changes))
-    try:
-        decks.parts(new)
-        fuselage_sides.parts(new)
-    except PartError:
-        return False
-    return True

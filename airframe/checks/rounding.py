@@ -26,6 +26,13 @@ def round_down(value_mm: float, system: System) -> float:
     return floor(value_mm / step + _EPSILON) * step
 
 
+def spread(low_mm: float, high_mm: float, system: System) -> tuple[float, float]:
+    """Both edges of an opening on the next mark of a ruler outwards: half a millimetre, or a twentieth of an inch."""
+    if system == "imperial":
+        return round_down(low_mm, system), round_up(high_mm, system)
+    return floor(2.0 * low_mm + _EPSILON) / 2.0, ceil(2.0 * high_mm - _EPSILON) / 2.0
+
+
 def more(value_mm: float, system: System) -> str:
     """The next whole millimetre, or twentieth of an inch, above a length and a reserve: "214 mm", "8.45 in"."""
     return length_text(round_up(value_mm + RESERVE_MM, system), system)

@@ -14,6 +14,8 @@ from airframe.model import Aeroplane
 Check = Callable[[Aeroplane], list[Finding]]
 Rebuild = Callable[[Sequence[str]], Aeroplane]
 """Makes the same design with --set lines (KEY=VALUE) applied; ValueError where that is no design."""
+PASSES = WORST_FIRST.index("pass")
+"""From here on nothing is asked of the builder."""
 Progress = Callable[[str, int, int], None]
 
 
@@ -33,28 +35,52 @@ def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress
     """Every finding, worst first.
 
     With `rebuild`, each remedy that is a setting is applied and its check asked again; only remedies that
-    turn their finding to pass are kept.
+    turn their finding to pass are kept, and what they do to the standing on the ground for the worse is told.
     """
     result: list[Finding] = []
+    stands = ground.findings(aeroplane) if rebuild is not None else []
     asked = checks(PairCache())
     for number, (name, check) in enumerate(asked):
         if progress is not None:
             progress(name, number, len(asked))
         for finding in check(aeroplane):
-            result.append(_tried(finding, check, rebuild) if rebuild is not None else finding)
+            result.append(_tried(finding, check, rebuild, stands) if rebuild is not None else finding)
     return tuple(sorted(result, key=lambda finding: (WORST_FIRST.index(finding.verdict), finding.code)))
 
 
-def _tried(finding: Finding, check: Check, rebuild: Rebuild) -> Finding:
-    kept = tuple(remedy for remedy in finding.remedies if not remedy.settings or mends(finding, remedy, check, rebuild))
-    return finding if kept == finding.remedies else replace(finding, remedies=kept)
+def _tried(finding: Finding, check: Check, rebuild: Rebuild, stands: Sequence[Finding]) -> Finding:
+    kept = []
+    for remedy in finding.remedies:
+        mended = _mended(finding, remedy, check, rebuild) if remedy.settings else None
+        if mended is not None:
+            spoilt = [code for code in worse(stands, ground.findings(mended)) if code != finding.code]
+            cost = f", at the cost of {' and '.join(spoilt)}" if spoilt else ""
+            kept.append(replace(remedy, text=remedy.text + cost))
+        elif not remedy.settings:
+            kept.append(remedy)
+    return finding if kept == list(finding.remedies) else replace(finding, remedies=tuple(kept))
 
 
 def mends(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> bool:
     """Whether the finding passes, or no longer arises, once the remedy's settings are applied."""
+    return _mended(finding, remedy, check, rebuild) is not None
+
+
+def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> Aeroplane | None:
+    """The aeroplane with the remedy applied; None where it does not help, or is none."""
     try:
-        changed = check(rebuild(remedy.settings))
+        changed = rebuild(remedy.settings)
+        again = [other for other in check(changed) if other.code == finding.code]
     except ValueError:
-        return False
-    again = [other for other in changed if other.code == finding.code]
-    return all(other.verdict in ("pass", "info") for other in again)
+        return None
+    return changed if all(_rank(other) >= PASSES for other in again) else None
+
+
+def worse(old: Sequence[Finding], new: Sequence[Finding]) -> list[str]:
+    """The codes of new findings that ask for more attention than they did, in their order."""
+    before = {finding.code: min(_rank(finding), PASSES) for finding in old}
+    return [one.code for one in new if _rank(one) < before.get(one.code, PASSES)]
+
+
+def _rank(finding: Finding) -> int:
+    return WORST_FIRST.index(finding.verdict)

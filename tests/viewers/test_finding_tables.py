@@ -67,6 +67,7 @@ def test_json_keeps_the_contract() -> None:
         (0.25, "", "metric", "0.25"),
         (-0.0001, "mm", "metric", "-0.0001 mm"),
         (0.646, "mm^3", "imperial", "0.0000394 in^3"),
+        (-4e-8, "mm", "imperial", "0 in"),
         (-0.0, "mm", "metric", "0 mm"),
         (None, "mm", "metric", ""),
     ],
