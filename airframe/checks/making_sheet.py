@@ -107,16 +107,16 @@ def _score_remedies(layout: Layout, part: Part, share: float) -> Iterator[Remedy
 
 
 def _lengths(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
-    """Foam parts against the foam sheet; plywood comes in pieces of any size."""
+    """Foam parts against what their sheets give inside the margins; plywood comes in pieces of any size."""
     design = aeroplane.design
-    stock = (design.stock.sheet_length_mm, design.stock.sheet_width_mm)
-    longest, name, is_amiss = 0.0, "", False
+    longest, has, name, is_amiss = 0.0, 0.0, "", False
     for part, panel in panels:
         if part.material.look != "foam":
             continue
+        stock = design.stock.usable_mm(part.material.name)
         size = best_rectangle_mm(panel.outline.flattened(), stock)
         if size[0] > longest:
-            longest, name = size[0], part.name
+            longest, has, name = size[0], max(stock), part.name
         over = sheet_missing_mm(size, stock)
         if over > ROUNDING:
             is_amiss = True
@@ -126,21 +126,23 @@ def _lengths(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
         text = (
             f"every foam part is cut from one sheet; the longest is the {name}, {units.length(longest, design.units)}"
         )
-        yield Finding("making.sheet", "pass", longest, "mm", (None, max(stock)), text, SHEET_SOURCE)
+        yield Finding("making.sheet", "pass", longest, "mm", (None, has), text, SHEET_SOURCE)
 
 
 def _too_long(aeroplane: Aeroplane, part: Part, size: tuple[float, float], stock: tuple[float, float]) -> Finding:
     system = aeroplane.design.units
     long, wide = (length_text(round(value, 1), system) for value in size)
-    text = f"the {part.name} is {long} by {wide} and does not come out of a sheet of " + " by ".join(
-        units.length(side, system) for side in stock
-    )
+    room = " by ".join(units.length(side, system) for side in stock)
+    text = f"the {part.name} is {long} by {wide} and does not come out of the {room} inside a sheet's margins"
+    margins = 2.0 * aeroplane.design.stock.margin_mm
     needs = [
-        Change(("stock", field), round_up(mm, system))
+        Change(("stock", field), round_up(mm + margins, system))
         for field, mm, has in zip(("sheet_length_mm", "sheet_width_mm"), size, sorted(stock, reverse=True), strict=True)
         if mm > has
     ]
-    remedy = Remedy(f"use a sheet of at least {long} by {wide}", settings(needs, system))
+    least = " by ".join(length_text(round(value + margins, 1), system) for value in size)
+    is_usual = all(sheet.material != part.material.name for sheet in aeroplane.design.stock.sheets)
+    remedy = Remedy(f"use a sheet of at least {least}", settings(needs, system) if is_usual else ())
     return Finding(
         f"making.sheet: {part.name}",
         "fail",

@@ -144,6 +144,15 @@ def test_a_part_longer_than_the_sheet_is_named_with_the_sheet_that_would_do() ->
     assert finding.value == pytest.approx(450.0, abs=0.5)
 
 
+def test_the_sheet_must_hold_the_part_inside_its_margins() -> None:
+    """450 mm out of a sheet of 455 mm with 5 mm kept free all round: 445 mm are left, and 460 mm would do."""
+    data = plain_data() | {"stock": {"sheet_length": "455 mm", "sheet_width": "350 mm"}}
+    data["fuselage"]["splice_station"] = "300 mm"
+    finding = amiss(data, "making.sheet: wing skin 1 right", "fail")
+    assert finding.limit == (None, 445.0)
+    assert finding.remedies[0].settings == ('stock.sheet_length="460 mm"',)
+
+
 def test_a_hole_near_an_edge_is_a_caution_and_moves_in() -> None:
     """A hatch 3 mm from the edge of a 5 mm deck, 60 mm wide between the sides."""
     data = plain_data()
