@@ -27,7 +27,7 @@ LOOKS: dict[Look, Tint] = {
     "rubber": Tint("#4a2f45", "rubber"),
     "glue": Tint("#e8940a", "glue"),
     "paint": Tint("#d8503f", "paint"),
-    "filler": Tint("#fdfdfa", "filler"),
+    "filler": Tint("#e3a9bd", "filler"),
     "tape": Tint("#e6d8a0", "tape", 0.75),
     "cell": Tint("#1f8a70", "battery"),
 }
