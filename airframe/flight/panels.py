@@ -76,6 +76,8 @@ class Panels:
     """(n,) number of the surface in `names`."""
     strip: Counts
     """(n,) number of the strip along the flow."""
+    chord: Array
+    """(n,) of the panel's strip, m."""
     names: tuple[str, ...]
 
     @property
@@ -125,15 +127,16 @@ def cut(sheets: Sequence[Sheet]) -> Panels:
     controls = dict.fromkeys(name for sheet in sheets for name in sheet.moving)
     pieces = [_cut_one(sheet) for sheet in sheets]
     strips = np.cumsum([0, *(len(sheet.across) // 2 for sheet in sheets)])
-    start, end, middle, control, normal, strip = (np.concatenate(column) for column in zip(*pieces, strict=True))
+    start, end, middle, control, normal, strip, chord = (np.concatenate(column) for column in zip(*pieces, strict=True))
     sizes = [len(piece[0]) for piece in pieces]
     tips = {name: np.concatenate([_tips(sheet, name) for sheet in sheets]) for name in controls}
     surface = np.repeat([names.index(sheet.surface) for sheet in sheets], sizes)
-    return Panels(start, end, middle, control, normal, tips, surface, strip + np.repeat(strips[:-1], sizes), names)
+    strip = strip + np.repeat(strips[:-1], sizes)
+    return Panels(start, end, middle, control, normal, tips, surface, strip, chord, names)
 
 
-def _cut_one(sheet: Sheet) -> tuple[Array, Array, Array, Array, Array, Counts]:
-    """Start, end, middle, control point, normal and strip of a sheet's panels, strip after strip."""
+def _cut_one(sheet: Sheet) -> tuple[Array, Array, Array, Array, Array, Counts, Array]:
+    """Start, end, middle, control point, normal, strip and its chord of a sheet's panels, strip after strip."""
     edges, between = sheet.across[::2], sheet.across[1::2]
     start, end = (_grid(sheet, shares, BOUND_SHARE) for shares in (edges[:-1], edges[1:]))
     middle, control = (_grid(sheet, between, share) for share in (BOUND_SHARE, CONTROL_SHARE))
@@ -141,7 +144,8 @@ def _cut_one(sheet: Sheet) -> tuple[Array, Array, Array, Array, Array, Counts]:
     normal = np.tile(sheet.normals, (strips, 1))
     strip = np.repeat(np.arange(strips), rows)
     points = [grid.reshape(-1, 3) for grid in (start, end, middle, control)]
-    return points[0], points[1], points[2], points[3], normal, strip
+    chord = np.repeat(sheet.start.chord_m + between * (sheet.end.chord_m - sheet.start.chord_m), rows)
+    return points[0], points[1], points[2], points[3], normal, strip, chord
 
 
 def _grid(sheet: Sheet, across: Array, share: float) -> Array:
