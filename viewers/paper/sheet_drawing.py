@@ -20,8 +20,11 @@ NOTE_HEIGHTS_MM = (2.0, LEAST_LETTER_MM)
 TITLE_MM = 3.5
 TITLE_ROOM_MM = 9.0
 """Under the sheet, for its title."""
-GRAIN_ARROW_MM = 24.0
-HEAD_MM = 2.0
+GRAIN_ARROWS_MM = (24.0, 12.0, 7.0)
+"""Lengths of the grain's arrow, in the order they are tried."""
+GRAIN_OFF = (-0.3, 0.3, 0.0, -0.15, 0.15)
+"""Where across the piece it is tried, from its middle, in widths."""
+HEAD_MM, HEAD_SLOPE = 2.0, 0.35
 CUT_V_RAD = 0.17
 """From this bend on (10 degrees) a score is opened to a V."""
 
@@ -105,22 +108,27 @@ def _grain(lettering: Lettering, grain: str) -> list[Curve]:
     if grain not in ("length", "width"):
         return []
     x0, y0, x1, y1 = lettering.area.bounds
-    for share in (0.2, 0.8, 0.5, 0.35, 0.65):
-        for size in (GRAIN_ARROW_MM, 12.0, 7.0):
-            h = size / 2.0
-            if grain == "length":
-                x, y = (x0 + x1) / 2.0, y0 + (y1 - y0) * share
-                ends, fins = [(x - h, y), (x + h, y)], [(HEAD_MM, 0.7), (HEAD_MM, -0.7)]
-            else:
-                x, y = x0 + (x1 - x0) * share, (y0 + y1) / 2.0
-                ends, fins = [(x, y - h), (x, y + h)], [(0.7, HEAD_MM), (-0.7, HEAD_MM)]
+    along, across = ((1.0, 0.0), (0.0, 1.0)) if grain == "length" else ((0.0, 1.0), (1.0, 0.0))
+    middle = shapely.maximum_inscribed_circle(lettering.area, tolerance=0.5).coords[0]
+    centre = (x0 + x1) / 2.0, (y0 + y1) / 2.0
+    off = [((x1 - x0) * across[0] + (y1 - y0) * across[1]) * share for share in GRAIN_OFF]
+    spots = [*((centre[0] + d * across[0], centre[1] + d * across[1]) for d in off), middle]
+    for x, y in spots:
+        for size in GRAIN_ARROWS_MM:
+            ends = [(x + way * size / 2.0 * along[0], y + way * size / 2.0 * along[1]) for way in (-1.0, 1.0)]
             if lettering.area.contains(shapely.LineString(ends).buffer(1.2)):
-                heads = [
-                    line("GRAIN", ((end[0] + way * fx, end[1] + way * fy) for fx, fy in (fins[0], (0.0, 0.0), fins[1])))
-                    for end, way in zip(ends, (1.0, -1.0), strict=True)
-                ]
+                heads = [_head(end, way, along, across) for end, way in zip(ends, (1.0, -1.0), strict=True)]
                 return [line("GRAIN", ends), *heads]
     return []
+
+
+def _head(tip: Point2, way: float, along: Point2, across: Point2) -> Curve:
+    """Two fins back from the tip."""
+    fins = [
+        tuple(tip[k] + way * HEAD_MM * along[k] + side * HEAD_MM * HEAD_SLOPE * across[k] for k in (0, 1))
+        for side in (1.0, -1.0)
+    ]
+    return line("GRAIN", ((fins[0][0], fins[0][1]), tip, (fins[1][0], fins[1][1])))
 
 
 def _notes(lettering: Lettering, pattern: Pattern) -> None:

@@ -75,23 +75,34 @@ def _stacked(sizes: Sequence[Point2]) -> list[Point2]:
 
 
 def on_pages(sizes: Sequence[Point2], window: Point2) -> list[Point2]:
-    """Upper left corners of boxes on pages that overlap, clear of the overlaps; the widest first, then in order."""
+    """Upper left corners of boxes on pages that overlap, clear of the overlaps; the largest first, then in order."""
     step = window[0] - OVERLAP_MM, window[1] - OVERLAP_MM
-    spans = [tuple(ceil((size[k] + OVERLAP_MM) / step[k]) for k in (0, 1)) for size in sizes]
+    spans = [tuple(_pages(size[k], 0, step[k]) for k in (0, 1)) for size in sizes]
     columns = max(across for across, _ in spans)
     filled: dict[tuple[int, int], float] = {}
     corners: dict[int, Point2] = {}
     for number in sorted(range(len(sizes)), key=lambda k: (-spans[k][1], -spans[k][0])):
-        across, down = spans[number]
-        for row, column in ((r, c) for r in count() for c in range(columns - across + 1)):
+        width, height = sizes[number]
+        for row, column in ((r, c) for r in count() for c in range(columns)):
+            across, down = _pages(width, column, step[0]), _pages(height, row, step[1])
             cells = [(row + i, column + j) for i in range(down) for j in range(across)]
             depth = max(filled.get(cell, 0.0) for cell in cells)
-            ends = depth + sizes[number][1]
-            if ends <= down * step[1] - OVERLAP_MM or depth == 0.0:
-                filled |= dict.fromkeys(cells, ends + GAP_MM if down == 1 else inf)
-                corners[number] = (column * step[0] + OVERLAP_MM, -(row * step[1] + OVERLAP_MM + depth))
+            fits = _lead(row) + depth + height <= down * step[1] or depth == 0.0
+            if column + across <= columns and fits:
+                filled |= dict.fromkeys(cells, depth + height + GAP_MM if down == 1 else inf)
+                corners[number] = column * step[0] + _lead(column), -(row * step[1] + _lead(row) + depth)
                 break
     return [corners[number] for number in range(len(sizes))]
+
+
+def _lead(number: int) -> float:
+    """From a page's edge to what is drawn on it: the first has no neighbour before it, and no overlap to keep clear."""
+    return OVERLAP_MM if number else EDGE_MM
+
+
+def _pages(extent_mm: float, first: int, step_mm: float) -> int:
+    """How many pages something takes along one axis, starting on this one."""
+    return ceil((extent_mm + _lead(first)) / step_mm)
 
 
 def _block(wire: WireTable, elevation: Elevation, system: units.System) -> _Block:

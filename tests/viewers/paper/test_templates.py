@@ -16,7 +16,7 @@ import shapely
 from airframe.axes import Place
 from airframe.cutting.patterns import patterns
 from airframe.cutting.sheets import Sheet
-from airframe.drawing import Panel, Part, PartError, rectangle
+from airframe.drawing import Panel, Part, PartError, loop, rectangle
 from airframe.materials import MATERIALS
 from airframe.model import Aeroplane
 from airframe.writing import WriteError
@@ -136,3 +136,17 @@ def test_no_solid_and_no_mesh_is_made(tmp_path) -> None:
         [sys.executable, "-c", code], cwd=CONFIGS.parent, capture_output=True, text=True, check=True
     )
     assert result.stdout.strip() == "[]"
+
+
+def test_every_grained_piece_shows_its_grain() -> None:
+    """Even a gusset of 18 mm has an arrow inside it, along the sheet's grain, whichever way that runs."""
+    plywood = MATERIALS["birch plywood 3 mm"]
+    gusset = Part("gusset", "fuselage", Panel(loop([(0, 0), (18, 0), (0, 18)]), 3.0), Place(), plywood)
+    (pattern,) = patterns([gusset])
+    for grain, axis in (("length", 0), ("width", 1)):
+        sheet = Sheet(1, plywood, 300.0, 200.0, 5.0, grain, True, (pattern,))
+        shaft, *heads = (
+            curve for curve in sheet_drawing(sheet, {"gusset": 1}, "metric").curves if curve.layer == "GRAIN"
+        )
+        assert len(heads) == 2 and shaft.points[0][1 - axis] == shaft.points[1][1 - axis]
+        assert shapely.Polygon(pattern.outline.points).contains(shapely.LineString(shaft.points))

@@ -33,8 +33,9 @@ def test_what_fits_a_page_lies_on_one(boxes) -> None:
     step = WINDOW[0] - OVERLAP_MM, WINDOW[1] - OVERLAP_MM
     for (x, y), (w, h) in zip(on_pages(boxes, WINDOW), boxes, strict=True):
         if w <= step[0] - OVERLAP_MM and h <= step[1] - OVERLAP_MM:
-            assert x % step[0] >= OVERLAP_MM - 1e-6 and x % step[0] + w <= step[0] + 1e-6
-            assert -y % step[1] >= OVERLAP_MM - 1e-6 and -y % step[1] + h <= step[1] + 1e-6
+            for at, size, pitch in ((x, w, step[0]), (-y, h, step[1])):
+                page, start = divmod(at, pitch)
+                assert start >= (OVERLAP_MM if page else 0.0) - 1e-6 and start + size <= pitch + 1e-6
 
 
 @pytest.mark.parametrize("window", [None, WINDOW])
