@@ -28,6 +28,14 @@ def most_lift(layout: Layout, standard_air: Air, mass_kg: float) -> Band:
     return sections.wing_most_lift(sections.most_lift(wing.section, wing.camber_share, reynolds))
 
 
+def stall_speed_m_s(layout: Layout, mass_kg: float) -> Band:
+    """Clean, balanced anywhere: the band of the largest lift coefficient; low confidence unless that is stated."""
+    still = air(layout.design.flight.altitude_mm * M_PER_MM)
+    lift = most_lift(layout, still, mass_kg)
+    ends = (_polar(layout, still, mass_kg, 0.0, 1.0, one).stall_speed_m_s for one in (lift.high, lift.middle, lift.low))
+    return Band(*ends)
+
+
 def drags(layout: Layout, mass_kg: float, efficiency: Band = WHOLE_WINGS) -> Drags:
     """The polars of a design at a mass: parts from the drawing, the wing's own drag at slow cruise.
 

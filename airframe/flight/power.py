@@ -8,7 +8,7 @@ from math import pi
 from airframe.flight.battery import Pack
 from airframe.flight.motor import MotorModel
 from airframe.flight.propeller import PropellerModel
-from airframe.flight.roots import bracketed_root
+from airframe.flight.roots import NoRoot, bracketed_root
 
 SEA_LEVEL_KG_M3 = 1.225
 """Standard air (ICAO Doc 7488)."""
@@ -61,7 +61,7 @@ def operating_point(
     """The turns at which the motor gives what the propeller takes.
 
     The controller chops: the motor sees the throttle's share of the battery's voltage, the battery the same share
-    of the motor's current; it never brakes. Throttle from above 0 to 1.
+    of the motor's current; it never brakes. Throttle from above 0 to 1. Raises NoRoot where it does not turn.
     """
 
     def spare_torque(turns: float) -> float:
@@ -69,6 +69,8 @@ def operating_point(
         return train.motor.torque_n_m(current) - train.propeller.power_w(turns, speed_m_s, density_kg_m3) / turns
 
     free = throttle * train.pack.rest_v * train.motor.kv_rad_s_v
+    if spare_torque(_SLOWEST * free) <= 0.0:
+        raise NoRoot("the battery does not turn the motor: it idles at more current than can flow")
     fastest = free
     while spare_torque(fastest) > 0.0:
         fastest *= 2.0

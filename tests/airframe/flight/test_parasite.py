@@ -91,6 +91,15 @@ def test_the_stated_stall_goes_before_the_estimate() -> None:
     assert guess.low < guess.middle < guess.high
 
 
+def test_stall_speed_has_the_band_of_the_lift() -> None:
+    """Most lift at the slow end, the likely polar's stall in the middle; none left where the coefficient is stated."""
+    band, lift = polars.stall_speed_m_s(layout(), 0.5), polars.most_lift(layout(), STILL, 0.5)
+    assert band.high / band.low == pytest.approx((lift.high / lift.low) ** 0.5)
+    assert band.middle == pytest.approx(polars.drags(layout(), 0.5).likely.stall_speed_m_s)
+    stated = polars.stall_speed_m_s(layout(flight={"stall_lift_coefficient": 1}), 0.5)
+    assert stated.low == stated.high
+
+
 def test_higher_fields_stall_faster() -> None:
     """By the root of the thinner air; the lift coefficient does not change within the tested range."""
     low, high = (polars.drags(layout(flight={"altitude": h}), 0.5).likely for h in ("0 m", "1000 m"))

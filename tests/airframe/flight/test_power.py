@@ -66,6 +66,13 @@ def test_a_dive_drives_the_propeller() -> None:
     assert point.battery_current_a == 0.0
 
 
+def test_a_motor_that_idles_at_more_than_can_flow() -> None:
+    """3.7 V through 10 ohm is 0.37 A; a motor that idles at 1 A does not turn."""
+    stuck = PowerTrain(MotorModel(100.0, 10.0, 1.0), Pack(1, 3600.0, 0.01), PROPELLER)
+    with pytest.raises(NoRoot, match="does not turn"):
+        operating_point(stuck)
+
+
 def test_throttle_for_a_thrust() -> None:
     """Half the full thrust takes less than full throttle and gives just that thrust; more than there is: no root."""
     full = operating_point(TRAIN, 6.0, RHO)
