@@ -12,7 +12,7 @@ from airframe.flight.battery import RESISTANCE_HIGH, RESISTANCE_LOW, Pack, estim
 from airframe.flight.motor import MotorModel
 from airframe.flight.power import PowerTrain, anchored
 from airframe.flight.power_figures import Guess
-from airframe.flight.propeller import PropellerModel
+from airframe.flight.propeller import PropellerModel, ideal_power
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery, BatteryOption, Motor, Propeller, SpeedController
 
@@ -109,14 +109,19 @@ def _packs(battery: BatteryOption) -> Iterator[Pack]:
 
 
 def _propellers(propeller: Propeller) -> list[PropellerModel]:
-    """The given coefficients, or the trend's; one given without the other replaces the trend's likely one."""
+    """The given coefficients, or the trend's; to one given alone belongs the trend's figure of merit."""
     diameter, pitch = propeller.diameter_mm / 1000.0, propeller.pitch_mm / 1000.0
     thrust, power = propeller.thrust_coefficient, propeller.power_coefficient
     guess = propeller_trends.estimated(diameter, pitch, propeller.blades)
-    if thrust is None and power is None:
-        return [guess.likely, *guess.others]
-    likely = guess.likely
-    return [PropellerModel(diameter, pitch, thrust or likely.static_thrust, power or likely.static_power)]
+    models = [guess.likely, *guess.others]
+    if thrust is not None and power is not None:
+        return [PropellerModel(diameter, pitch, thrust, power)]
+    if thrust is not None:
+        return [PropellerModel(diameter, pitch, thrust, ideal_power(thrust) / one.figure_of_merit) for one in models]
+    if power is not None:
+        pulls = [one.static_thrust * (power / one.static_power) ** (2.0 / 3.0) for one in models]
+        return [PropellerModel(diameter, pitch, pull, power) for pull in pulls]
+    return models
 
 
 def _stated(design: Design, option: str | None) -> _Stated:

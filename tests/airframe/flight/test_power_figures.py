@@ -8,9 +8,11 @@ from math import pi
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from airframe.config import from_dict
-from airframe.flight import performance, trains
+from airframe.flight import performance, propeller_trends, trains
 from airframe.flight.atmosphere import air
 from airframe.flight.battery import Pack
 from airframe.flight.motor import MotorModel
@@ -166,3 +168,34 @@ def test_a_guessed_motor_is_plausible() -> None:
     motor = trains.estimated_motor(960 * 2 * pi / 60, 46.0)
     assert 0.05 < motor.resistance_ohm < 0.2
     assert 0.3 < motor.no_load_current_a < 1.2
+
+
+@pytest.mark.parametrize(("left_out", "stated"), [("power", "thrust"), ("thrust", "power")])
+def test_one_coefficient_alone_keeps_the_usual_merit(left_out: str, stated: str) -> None:
+    """The stated one stands; the other follows from the trend's figure of merit, with its spread."""
+    keys = {f"{left_out}_coefficient": None, f"{stated}_coefficient": 0.05}
+    guess = train_guess(from_dict(design_of(propeller=keys)))
+    bare = {"thrust_coefficient": None, "power_coefficient": None}
+    trend = train_guess(from_dict(design_of(propeller=bare))).likely.propeller
+    likely = guess.likely.propeller
+    assert getattr(likely, f"static_{stated}") == 0.05
+    assert likely.figure_of_merit == pytest.approx(trend.figure_of_merit)
+    assert len({round(one.propeller.figure_of_merit, 6) for one in guess.others}) == 2
+
+
+MAGNITUDES = st.floats(-6.0, 3.0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(MAGNITUDES, min_size=6, max_size=6), st.integers(1, 12), st.floats(0.05, 3.0))
+def test_any_train_has_an_answer(powers: list[float], cells: int, pitch: float) -> None:
+    """Whatever the constants, there are figures with ordered bands or a ValueError in words; nothing else."""
+    kv, ohm, idle, charge, inner, mass = (10.0**power for power in powers)
+    try:
+        model = PropellerModel(0.2, 0.2 * pitch, *propeller_trends.static_coefficients(pitch))
+        train = PowerTrain(MotorModel(kv, ohm, idle), Pack(cells, charge, inner), model)
+        figures = power_figures(Guess(train), Drags(*(replace(POLAR, mass_kg=mass),) * 3), 0.8)
+    except ValueError as error:
+        assert str(error)
+    else:
+        assert figures.static_thrust_n.middle > 0.0
