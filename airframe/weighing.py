@@ -56,8 +56,13 @@ def pieces(rows: Iterable[Weighed], parts: Sequence[Part]) -> tuple[Piece, ...]:
 def named(
     subject: str, what: str, together_with: Sequence[str], without: Sequence[str], parts: Sequence[Part]
 ) -> tuple[int, ...]:
-    """Places in the weight statement of what is named; `subject` is whom an error is about."""
+    """Places in the weight statement of what is named; `subject` is whom an error is about.
+
+    Raises PartError where a name is none of the aeroplane's, and where nothing is left.
+    """
     found = set(range(len(parts))) if what.lower() == WHOLE else _matching(subject, what, parts)
+    if WHOLE in (other.lower() for other in (*together_with, *without)):
+        raise PartError(subject, f"'{WHOLE}' is everything there is: only `what` may be that")
     for other in together_with:
         found |= _matching(subject, other, parts)
     for other in without:

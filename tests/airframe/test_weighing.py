@@ -49,6 +49,8 @@ def test_the_whole_is_everything_but_what_was_taken_out() -> None:
             r"weighed 'stabilizer': no part or group has this name; did you mean 'stabiliser'\?",
         ),
         ([{"what": "hole"}], r"did you mean 'whole'\?"),
+        ([{"what": "whole", "without": ["Whole"]}], "only `what` may be that"),
+        ([{"what": "wing", "together_with": ["whole"]}], "only `what` may be that"),
         ([{"what": "fin", "together_with": ["glue, tial"]}], r"'glue, tial': .*did you mean 'glue, tail'\?"),
         ([{"what": "wing", "without": ["battery"]}], "'battery' is not part of it"),
         ([{"what": "tail"}, {"what": "stabiliser", "together_with": ["fin"]}], "twice"),

@@ -115,6 +115,23 @@ def test_weigh_prints_groups_and_whole(run, config: Path) -> None:
     assert "spare camera" not in short.output and "spare camera" in full.output
 
 
+def test_an_odd_line_of_the_log_is_pointed_at(run, config: Path) -> None:
+    """A slip of the pen, 9 kg of tail, is told by the plain weight statement too."""
+    config.write_text(f'{config.read_text()}\n[[weighed]]\nwhat = "tail"\nmass = "9000 g"\n')
+    result = run("weigh", config)
+    assert result.exit_code == 0
+    assert "tail weighs 89" in result.stdout and "Left out of the learning" in result.stdout
+
+
+def test_a_config_against_itself_and_turned_round(run, config: Path, tmp_path: Path) -> None:
+    """The same twice is one line; a redesign given as OLD is noticed on standard error."""
+    assert "nothing differs" in run("compare", config, config).stdout
+    redesign = tmp_path / "redesign.toml"
+    redesign.write_text(f'based_on = "{config.name}"\nname = "Next"\nwing.station = "101 mm"\n')
+    assert "is it the redesign?" in run("compare", redesign, config).stderr
+    assert run("compare", config, redesign).stderr == ""
+
+
 def test_a_wrong_swing_leaves_nothing_half_told(run, config: Path) -> None:
     """One message, exit code 2, and not a line of the weight statement before it."""
     row = 'swung = [{axis = "yaw", string_length = "1 m", string_spacing = "9 in", time = "20 s", without = ["kite"]}]'

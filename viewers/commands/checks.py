@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -62,11 +63,19 @@ def compare(old: Path, new: Path, settings: tuple[str, ...], no_cache: bool, eve
     with Ticker(not as_json) as tell:
         here = bench(settings, no_cache, tell)
         comparison = compared(Bench((), here.store, tell), old, here, new)
+        is_turned_round = _is_based_on(here.read(new).files[0], Bench((), here.store, tell).read(old).files)
+    if is_turned_round:
+        click.echo(f"note: {old} is based on {new}: is it the redesign? OLD comes first, NEW second", err=True)
     if as_json:
         click.echo(json.dumps(to_json(comparison)))
         return
     click.echo(bold(f"{comparison.old.design.name} -> {comparison.new.design.name}") + "\n")
     click.echo(comparison_text(comparison, every))
+
+
+def _is_based_on(base: Path, files: Sequence[Path]) -> bool:
+    """Whether a config, the first of its files, was read by way of another one."""
+    return base.resolve() in [file.resolve() for file in files[1:]]
 
 
 def compared(old_bench: Bench, old: Path, new_bench: Bench, new: Path) -> Comparison:
@@ -85,9 +94,11 @@ def _version(here: Bench, config: Path) -> Version:
 
 
 def comparison_text(comparison: Comparison, every: bool = False) -> str:
-    """The tables of a comparison for a terminal."""
+    """The tables of a comparison for a terminal; one line for two that are the same."""
     from viewers import compare_parts, compare_tables, terminal
 
+    if not comparison.changes and comparison.unchanged == len(comparison.pairs):
+        return "nothing differs: not a key, not a part"
     tables = (
         compare_tables.figures_table(comparison),
         compare_tables.findings_table(comparison, every),

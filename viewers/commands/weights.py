@@ -57,8 +57,9 @@ def weigh(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, 
 
 
 def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
-    from viewers import terminal, weight_tables
+    from viewers import sure_tables, terminal, weight_tables
 
+    odd = sure_tables.remarks(aeroplane)
     listing = weight_tables.parts_table(aeroplane) if every else weight_tables.group_table(aeroplane)
     click.echo(bold(aeroplane.design.name))
     click.echo(terminal.headline_text(weight_tables.headlines(aeroplane), bold))
@@ -66,11 +67,9 @@ def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
     width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     click.echo(terminal.table_text(listing, bold, width) + "\n")
     if aeroplane.has_learned:
-        from viewers import sure_tables
-
         click.echo(terminal.table_text(sure_tables.groups_table(aeroplane), bold) + "\n")
     click.echo(terminal.table_text(weight_tables.inertia_table(aeroplane), bold) + "\n")
-    for note in weight_tables.notes(aeroplane):
+    for note in (*weight_tables.notes(aeroplane), *odd):
         click.echo(note)
     click.echo("how sure, and what to weigh next: airframe weigh --sure")
     if not every:
