@@ -31,7 +31,9 @@ def splice_station_mm(layout: Layout) -> float | None:
     if length <= sheet:
         return None
     if length > 2.0 * sheet:
-        raise PartError("fuselage side", f"is {length:.1f} mm long; two sheets give {2.0 * sheet:g} mm")
+        given = f"two sheets give {max(2.0 * sheet, 0.0):g} mm inside their margins"
+        problem = f"is {length:.1f} mm long; {given}; longer sheets in [stock] would do"
+        raise PartError("fuselage side", problem)
     stated = layout.design.fuselage.splice_station_mm
     if stated is not None:
         if not layout.nose_mm < stated < layout.tail_mm:

@@ -20,10 +20,12 @@ NOTE_HEIGHTS_MM = (2.0, LEAST_LETTER_MM)
 TITLE_MM = 3.5
 TITLE_ROOM_MM = 9.0
 """Under the sheet, for its title."""
-GRAIN_ARROWS_MM = (24.0, 12.0, 7.0)
+GRAIN_ARROWS_MM = (24.0, 12.0, 7.0, 4.5)
 """Lengths of the grain's arrow, in the order they are tried."""
 GRAIN_OFF = (-0.3, 0.3, 0.0, -0.15, 0.15)
 """Where across the piece it is tried, from its middle, in widths."""
+GRAIN_CLEAR_MM = 1.0
+"""From the arrow to the edge of its piece, at least."""
 HEAD_MM, HEAD_SLOPE = 2.0, 0.35
 CUT_V_RAD = 0.17
 """From this bend on (10 degrees) a score is opened to a V."""
@@ -116,7 +118,7 @@ def _grain(lettering: Lettering, grain: str) -> list[Curve]:
     for x, y in spots:
         for size in GRAIN_ARROWS_MM:
             ends = [(x + way * size / 2.0 * along[0], y + way * size / 2.0 * along[1]) for way in (-1.0, 1.0)]
-            if lettering.area.contains(shapely.LineString(ends).buffer(1.2)):
+            if lettering.area.contains(shapely.LineString(ends).buffer(GRAIN_CLEAR_MM)):
                 heads = [_head(end, way, along, across) for end, way in zip(ends, (1.0, -1.0), strict=True)]
                 return [line("GRAIN", ends), *heads]
     return []

@@ -139,9 +139,9 @@ def test_no_solid_and_no_mesh_is_made(tmp_path) -> None:
 
 
 def test_every_grained_piece_shows_its_grain() -> None:
-    """Even a gusset of 18 mm has an arrow inside it, along the sheet's grain, whichever way that runs."""
+    """Even a gusset of 12 mm has an arrow inside it, along the sheet's grain, whichever way that runs."""
     plywood = MATERIALS["birch plywood 3 mm"]
-    gusset = Part("gusset", "fuselage", Panel(loop([(0, 0), (18, 0), (0, 18)]), 3.0), Place(), plywood)
+    gusset = Part("gusset", "fuselage", Panel(loop([(0, 0), (12, 0), (0, 12)]), 3.0), Place(), plywood)
     (pattern,) = patterns([gusset])
     for grain, axis in (("length", 0), ("width", 1)):
         sheet = Sheet(1, plywood, 300.0, 200.0, 5.0, grain, True, (pattern,))
