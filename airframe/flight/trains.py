@@ -133,7 +133,8 @@ def _stated(design: Design, option: str | None) -> _Stated:
     if motor is None or propeller is None or battery is None:
         raise NotStated(f"the design has no {' and no '.join(missing)}")
     if option is not None and option not in battery.options:
-        raise NotStated(f"there is no battery option '{option}'")
+        there = f"there are {', '.join(battery.options)}" if battery.options else "the battery has none"
+        raise NotStated(f"there is no battery option '{option}'; {there}")
     chosen = battery.chosen() if option is None else battery.model_copy(update={"use": option}).chosen()
     keys = {"the motor's kv": motor.kv_rad_s_v, "the motor's mass": motor.mass_g or None}
     keys |= {"the battery's cells": chosen.cells, "the battery's capacity": chosen.capacity_c}
