@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import cos, radians, sin, tan
+from itertools import pairwise
+from math import cos, pi, radians, sin, tan
 
 import numpy as np
 
@@ -39,6 +40,22 @@ def wing(
     root = 2.0 / (aspect * (1.0 + taper))
     right = half(1.0, root, taper * root, counts, radians(sweep_deg), is_even=is_even)
     return cut([right.mirrored(), right])
+
+
+def ellipse(aspect: float, counts: tuple[int, int] = (12, 4)) -> Panels:
+    """A flat elliptic wing of span 1 m, its middle of the chord straight: one sheet for each strip."""
+    shares = towards_tip(counts[0])[::2]
+    chords = 4.0 / (pi * aspect) * np.sqrt(np.maximum(1.0 - shares**2, 0.0))
+    edges = [
+        Edge(np.array([-chord / 2.0, share / 2.0, 0.0]), chord, even(counts[1]))
+        for chord, share in zip(chords, shares, strict=True)
+    ]
+    up = np.tile([0.0, 0.0, 1.0], (counts[1], 1))
+    right = [
+        Sheet("wing", inner, outer, towards_tip(1, p, q), up)
+        for (inner, outer), (p, q) in zip(pairwise(edges), pairwise(shares), strict=True)
+    ]
+    return cut([*(sheet.mirrored() for sheet in right), *right])
 
 
 def lift_slope(panels: Panels, aspect: float, ground_z_m: float | None = None) -> float:

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from math import cos, sin, sqrt
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from airframe.axes import Array
 from airframe.flight.air import Air
@@ -77,12 +76,10 @@ class Trim:
         return self.derivatives.value("C_L")
 
 
-def level(
-    air: Air, mass_kg: float, speed_m_s: float, thrust: ThrustLine, climb_rad: float = 0.0, rudder_rad: float = 0.0
-) -> Trim:
+def level(air: Air, mass_kg: float, speed_m_s: float, thrust: ThrustLine, climb_rad: float = 0.0) -> Trim:
     """Steady flight at a speed along a path that climbs by an angle, by Newton's rule on the exact slopes.
 
-    Side thrust is left to the builder's right thrust and the rudder. Raises NoTrimError where nothing is found.
+    What side thrust does is left out. Raises NoTrimError where nothing is found.
     """
     weight = mass_kg * STANDARD_GRAVITY_M_S2
     pulls = thrust.unit_wrench(air.about_m)
@@ -90,7 +87,7 @@ def level(
     x = np.array([weight / (dynamic * GUESSED_SLOPE), 0.0, 0.0])
     place = 6 + air.lattice.controls.index("elevator")
     for _ in range(MOST_STEPS):
-        loads = air.loads(_motion(speed_m_s, x[0]), air.deflections(x[1], rudder_rad))
+        loads = air.loads(_motion(speed_m_s, x[0]), air.deflections(x[1]))
         pitch = x[0] + climb_rad
         left = (loads.wrench + x[2] * pulls)[[0, 2, 4]] + weight * np.array([-sin(pitch), cos(pitch), 0.0])
         if np.abs(left).max() < CLOSE * weight:
@@ -139,8 +136,7 @@ def linear(air: Air, mass: BodyMass, trim: Trim, thrust: ThrustLine, thrust_slop
     """
     slopes = trim.loads.slopes.copy()
     slopes[:, :3] += thrust_slope_n_s_m * np.outer(thrust.unit_wrench(air.about_m), thrust.direction)
-    deflections: ArrayLike = air.deflections(trim.elevator_rad)
-    lag = air.lag(trim.motion, deflections)
+    lag = air.lag(trim.motion, air.deflections(trim.elevator_rad))
     pitch = trim.incidence_rad + trim.climb_rad
     return linear_model(mass.mass_kg, mass.inertia_kg_m2, slopes, trim.motion[:3], pitch, lag)
 

@@ -12,7 +12,8 @@ import pytest
 
 from airframe.axes import Array
 from airframe.flight.lattice import Lattice
-from tests.plates import lift_slope, wing
+from airframe.flight.panels import Panels
+from tests.plates import ellipse, lift_slope, wing
 
 # Bertin & Smith, Aerodynamics for Engineers, Example 7.2: A = 5, swept 45 deg, four panels a half, one chordwise.
 # Geometry verified (McBain, Theory of Lift, companion file); numbers from memory, each recomputed.
@@ -66,11 +67,38 @@ def test_lifting_surface_values_of_rectangular_wings(aspect: float, slope: float
     assert lift_slope(wing(aspect, (16, 6)), aspect) == pytest.approx(slope, rel=3e-3)
 
 
+# 5.5: lifting line of the elliptic wing, and Helmbold's formula (Anderson, both from memory; recomputed).
+ELLIPTIC = [(1, 2.0944, 1.4833), (2, 3.1416, 2.6026), (4, 4.1888, 3.8832), (6, 4.7124, 4.5287), (10, 5.2360, 5.1510)]
+
+
+@pytest.mark.parametrize(("aspect", "line", "helmbold"), ELLIPTIC)
+def test_5_1_and_5_5_elliptic_wings(aspect: float, line: float, helmbold: float) -> None:
+    """The elliptic wing lies below its lifting line, and below Helmbold's formula by no more than 4 %."""
+    slope = lift_slope(ellipse(aspect), aspect)
+    assert slope < line
+    assert 0.96 * helmbold < slope < helmbold
+
+
+def test_circular_wing() -> None:
+    """Jordan's exact lifting surface of a circular wing, 1.790 a radian (1971; from memory): neared within 0.1 %."""
+    circle = 4.0 / pi
+    coarse, fine = (lift_slope(ellipse(circle, counts), circle) for counts in ((8, 4), (16, 8)))
+    assert fine == pytest.approx(1.790, rel=1e-3)
+    assert abs(fine - 1.790) < 0.5 * abs(coarse - 1.790)
+
+
+def test_5_2_elliptic_loading_has_the_least_drag() -> None:
+    """delta of an elliptic wing is nearly nothing, under 2e-3, while the rectangular one's is ten times that."""
+    for aspect in (4.0, 6.0):
+        assert 0.0 < _delta_of(ellipse(aspect), aspect) < 2e-3
+    assert _delta(6.0) > 10.0 * _delta_of(ellipse(6.0), 6.0)
+
+
 @pytest.mark.parametrize(
     ("aspect", "helmbold"), [(1, 1.4833), (2, 2.6026), (3, 3.3627), (4, 3.8832), (5, 4.2539), (6, 4.5287), (10, 5.1510)]
 )
-def test_5_5_helmbold(aspect: float, helmbold: float) -> None:
-    """Helmbold's elliptic wing (Anderson, from memory) bounds the rectangular one from above, within 7.5 %."""
+def test_5_5_rectangular_wings_lie_below_helmbold(aspect: float, helmbold: float) -> None:
+    """A rectangular wing lifts a little less than the elliptic one: below Helmbold by no more than 7.5 %."""
     slope = lift_slope(wing(aspect), aspect)
     assert 0.925 * helmbold < slope < helmbold
 
@@ -99,11 +127,14 @@ def _glauert(aspect: float, terms: int = 60) -> tuple[float, float]:
     return float(pi * aspect * a[0]), float(np.sum(n[1:] * (a[1:] / a[0]) ** 2))
 
 
-def _delta(aspect: float) -> float:
+def _delta_of(panels: Panels, aspect: float) -> float:
     """Induced drag over that of elliptic loading, less 1."""
-    lattice = Lattice(wing(aspect))
-    drag = lattice.wake_drag_n((1.0, 0, 1.0, 0, 0, 0), (), 1.0) * 2.0 * aspect
-    return drag * pi * aspect / lift_slope(lattice.panels, aspect) ** 2 - 1.0
+    drag = Lattice(panels).wake_drag_n((1.0, 0, 1.0, 0, 0, 0), (), 1.0) * 2.0 * aspect
+    return drag * pi * aspect / lift_slope(panels, aspect) ** 2 - 1.0
+
+
+def _delta(aspect: float) -> float:
+    return _delta_of(wing(aspect), aspect)
 
 
 def test_5_7_rows_come_out_of_the_series() -> None:
