@@ -21,7 +21,8 @@ GLUE_ORDER = (
 
 BEFORE = (
     "Print at 100 %, with no scaling to fit the page. Measure the check bars on every page before cutting "
-    "anything: the bars of 100 mm and of 4 in, along both axes, must be right to half a millimetre.",
+    "anything: the bars of 100 mm and of 4 in, along both axes, must be right as near as a steel rule shows. Half a "
+    "millimetre in 100 mm is 2.5 mm in half a metre: mend it with the printer's scale, and print again.",
     f"{GLUE_ORDER} Fix the sheet to the board with a few strips of tape or a light spray glue.",
     "Every pattern is drawn with the face up that has the most to be done to it: scores, bevels and pencil "
     "lines. It says which way that face looks in the finished aeroplane. Left and right are drawn apart.",

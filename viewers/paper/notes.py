@@ -39,11 +39,11 @@ def _cut_list(writer: Writer, plan: CuttingPlan, system: units.System) -> None:
     for sheet in plan.sheets:
         for pattern in sheet.patterns:
             size = " x ".join(units.length(side, system) for side in sorted(pattern.size, reverse=True))
-            alike = str(pattern.alike)
-            rows.append(
-                [str(numbers[pattern.name]), pattern.name, pattern.material.name, size, alike, str(sheet.number)]
-            )
-    writer.table(["no.", "part", "material", "size", "alike", "sheet"], rows, [0.07, 0.34, 0.26, 0.18, 0.075, 0.075])
+            depth = exact(pattern.scores[0].depth_mm, system) if pattern.scores else ""
+            number, alike = str(numbers[pattern.name]), str(pattern.alike)
+            rows.append([number, pattern.name, pattern.material.name, size, depth, alike, str(sheet.number)])
+    head = ["no.", "part", "material", "size", "scores deep", "alike", "sheet"]
+    writer.table(head, rows, [0.06, 0.3, 0.23, 0.19, 0.1, 0.06, 0.06])
     used = [
         f"sheet {sheet.number} ({sheet.material.name}): {100.0 * sheet.used_share:.0f} % used" for sheet in plan.sheets
     ]
