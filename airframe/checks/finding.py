@@ -9,6 +9,10 @@ Verdict = Literal["fail", "caution", "pass", "info"]
 WORST_FIRST: tuple[Verdict, ...] = ("fail", "caution", "pass", "info")
 PRACTICE = "common practice, no source"
 """What a finding's source says of a rule of the bench that no book is known for."""
+HALF = 0.5
+"""Of the least width that a sheet should keep, what it must keep: our choice."""
+ROUNDING = 1e-6
+"""A ratio that is so little short of its least is it."""
 Limit = tuple[float | None, float | None]
 """Lowest and highest value that passes; None where there is no such bound."""
 
@@ -54,6 +58,11 @@ def verdict(value: float, limit: Limit, caution: Limit = (None, None)) -> Verdic
     if _outside(value, limit):
         return "fail"
     return "caution" if _outside(value, caution) else "pass"
+
+
+def by_thickness(ratio: float, least: float) -> Verdict:
+    """Of a width in sheet thicknesses: caution below the least, fail below half of it, where the sheet tears."""
+    return verdict(ratio, (HALF * least, None), (least - ROUNDING, None))
 
 
 def _outside(value: float, limit: Limit) -> bool:

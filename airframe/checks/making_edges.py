@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from airframe import units
 from airframe.axes import Array
 from airframe.checks.changes import Change, altered, settings
-from airframe.checks.finding import PRACTICE, Finding, Remedy, verdict
+from airframe.checks.finding import PRACTICE, ROUNDING, Finding, Remedy, by_thickness
 from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part, PartError
 from airframe.layout import Layout
@@ -21,9 +21,6 @@ from airframe.schema.fuselage import Opening
 if TYPE_CHECKING:
     import shapely
 
-HALF = 0.5
-"""Under half of the least edge, the sheet will tear: a caution becomes a failure. Our choice."""
-ROUNDING = 1e-6
 RESERVE_MM = 0.1
 """What a remedy leaves more than is asked for."""
 
@@ -40,12 +37,12 @@ def findings(aeroplane: Aeroplane) -> Iterator[Finding]:
         ratio = left / panel.thickness_mm
         if ratio < worst:
             worst, thinnest = ratio, part.name
-        if ratio < least - ROUNDING and not part.name.endswith(" left"):
+        if by_thickness(ratio, least) != "pass" and not part.name.endswith(" left"):
             thick = units.length(panel.thickness_mm, system)
             text = f"only {units.length(left, system)} of the {part.name} is left beside a hole; it is {thick} thick"
             yield Finding(
                 f"making.edge: {part.name}",
-                verdict(ratio, (HALF * least, None), (least, None)),
+                by_thickness(ratio, least),
                 ratio,
                 "",
                 (least, None),

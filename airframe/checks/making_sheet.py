@@ -11,16 +11,13 @@ import numpy as np
 from airframe import units
 from airframe.axes import Array
 from airframe.checks.changes import Change, settings
-from airframe.checks.finding import PRACTICE, Finding, Remedy, verdict
+from airframe.checks.finding import PRACTICE, ROUNDING, Finding, Remedy, by_thickness
 from airframe.checks.rounding import length_text, round_up
 from airframe.drawing import Panel, Part
 from airframe.layout import Layout
 from airframe.model import Aeroplane
 
 SHEET_SOURCE = "your own stock: [stock]"
-HALF = 0.5
-"""Under half of the least width or edge, the sheet will not hold: a caution becomes a failure. Our choice."""
-ROUNDING = 1e-6
 
 
 def findings(aeroplane: Aeroplane) -> list[Finding]:
@@ -37,19 +34,18 @@ Panels = list[tuple[Part, Panel]]
 
 def _scores(aeroplane: Aeroplane, panels: Panels) -> Iterator[Finding]:
     least = aeroplane.design.limits.making.facet_ratio
-    limit = (HALF * least, None)
     worst, tightest = inf, ""
     for part, panel in panels:
         width = narrowest_facet_mm(panel)
         ratio = width / panel.thickness_mm
         if ratio < worst:
             worst, tightest = ratio, part.name
-        if ratio < least - ROUNDING and not part.name.endswith(" left"):
+        if by_thickness(ratio, least) != "pass" and not part.name.endswith(" left"):
             seen = units.length(width, aeroplane.design.units)
             text = f"the {part.name} has two scores only {seen} apart: {ratio:.2f} of the sheet's thickness"
             yield Finding(
                 f"making.score: {part.name}",
-                verdict(ratio, limit, (least, None)),
+                by_thickness(ratio, least),
                 ratio,
                 "",
                 (least, None),
