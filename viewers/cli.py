@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import balance, checks, pictures, study, templates, weights
+from viewers.commands import balance, checks, flight, pictures, study, templates, weights
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -91,6 +91,7 @@ for command in (
     checks.check,
     checks.compare,
     balance.balance,
+    flight.flight,
     templates.templates,
     pictures.picture,
     pictures.export,

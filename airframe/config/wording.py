@@ -27,7 +27,17 @@ MANY_NAMES = 8
 FILE_KEYS = ("based_on",)
 """Keys at the top of a file that are gone before the design is validated."""
 _BOUNDS = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
-_SHOWN_IN = {"_mm": ("mm", 1.0), "_g": ("g", 1.0), "_rad": ("deg", 180.0 / pi), "_share": ("%", 100.0)}
+_SHOWN_IN = {
+    "_mm": ("mm", 1.0),
+    "_g": ("g", 1.0),
+    "_rad": ("deg", 180.0 / pi),
+    "_share": ("%", 100.0),
+    "_a": ("A", 1.0),
+    "_ohm": ("ohm", 1.0),
+    "_c": ("mAh", 1.0 / 3.6),
+    "_n_m": ("N m", 1.0),
+    "_rad_s_v": ("rpm/V", 30.0 / pi),
+}
 """The unit in which a limit of a field is told, and what one internal unit is in it."""
 
 

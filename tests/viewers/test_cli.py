@@ -378,3 +378,13 @@ def test_templates_fill_a_folder(run, tmp_path: Path) -> None:
     endings = {path.suffix for path in folder.iterdir()}
     assert endings == {".pdf", ".dxf", ".svg", ".txt"}
     assert (folder / "templates.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_flight_tells_its_estimates(run) -> None:
+    """Tables name stall, static margin and both batteries, and caution; the JSON form is one object of estimates."""
+    result = run("flight", CONFIGS / "teasel-mk2.toml")
+    assert result.exit_code == 0, result.output
+    for words in ("stall", "static margin", "3-cell", "2-cell", "no clearance to fly"):
+        assert words in result.stdout
+    told = json.loads(run("flight", CONFIGS / "teasel-mk2.toml", "--json").stdout)
+    assert told["is_estimate"] and {"stall_speed_m_s", "static_margin", "modes", "power"} <= set(told)

@@ -1,0 +1,135 @@
+"""What can be said of a design in flight, in the order a builder asks; all of it estimates."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from airframe.axes import Point
+from airframe.flight import atmosphere, controls, polars, trim
+from airframe.flight.air import Air, around
+from airframe.flight.axes import M_PER_MM, body_mass
+from airframe.flight.bands import Band
+from airframe.flight.controls import ControlRun
+from airframe.flight.modes import Mode, modes
+from airframe.flight.performance import SLOW_CRUISE
+from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
+from airframe.flight.power_figures import Drags, PowerFigures, power_figures
+from airframe.flight.surfaces import sheets
+from airframe.flight.trains import NotStated, train_guess
+from airframe.flight.trim import Trim
+from airframe.inertia import Body
+from airframe.layout import Layout
+
+if TYPE_CHECKING:
+    from airframe.flight.trim import ThrustLine
+
+NEUTRAL_POINT_SHARE = 0.05
+"""How far off the neutral point may be, in mean chords: propeller, gaps and low speed are not in it (our choice)."""
+
+
+class Flight:
+    """The flight estimates of one design with its mass; nothing is computed until asked for."""
+
+    def __init__(self, layout: Layout, whole: Body) -> None:
+        self.layout = layout
+        self.whole = whole
+
+    @property
+    def mass_kg(self) -> float:
+        """Of the whole."""
+        return self.whole.mass / 1000.0
+
+    @cached_property
+    def drags(self) -> Drags:
+        """Polars: likely, slippery, draggy."""
+        return polars.drags(self.layout, self.mass_kg)
+
+    @cached_property
+    def stall_m_s(self) -> Band:
+        """The least speed of level flight; more lift is a slower stall."""
+        flight = self.layout.design.flight
+        still = atmosphere.air(flight.altitude_mm * M_PER_MM)
+        most = polars.most_lift(self.layout, still, self.mass_kg)
+        speeds = (self.drags.likely.speed_m_s(lift) for lift in (most.high, most.middle, most.low))
+        return Band(*speeds)
+
+    @property
+    def cruise_m_s(self) -> float:
+        """Slow cruise, at which trim and motions are asked for."""
+        return SLOW_CRUISE * self.stall_m_s.middle
+
+    @cached_property
+    def air(self) -> Air:
+        """All that the air does to it, about its balance point."""
+        polar = self.drags.likely
+        height = self.layout.design.flight.altitude_mm * M_PER_MM
+        return around(self.layout, self.whole.centre, height, polar.zero_lift_drag * polar.area_m2)
+
+    @cached_property
+    def thrust(self) -> ThrustLine:
+        """Where the propeller pulls."""
+        return trim.thrust_line(self.layout)
+
+    def trimmed(self, speed_m_s: float) -> Trim:
+        """Level flight at a speed. Raises NoTrimError."""
+        return trim.level(self.air, self.mass_kg, speed_m_s, self.thrust)
+
+    @cached_property
+    def cruise(self) -> Trim:
+        """Level flight at slow cruise. Raises NoTrimError."""
+        return self.trimmed(self.cruise_m_s)
+
+    @cached_property
+    def neutral_point_mm(self) -> float:
+        """Station of the neutral point, stick fixed, at slow cruise."""
+        return trim.neutral_point_mm(self.air, self.cruise)
+
+    def static_margin(self, cg_mm: Point | None = None) -> float:
+        """Neutral point behind the balance point, in mean aerodynamic chords."""
+        x = float(self.whole.centre[0]) if cg_mm is None else cg_mm[0]
+        return (self.neutral_point_mm - x) / self.layout.mean_chord.length_mm
+
+    def station_for_margin(self, margin: float) -> float:
+        """Where the balance point gives a static margin."""
+        return self.neutral_point_mm - margin * self.layout.mean_chord.length_mm
+
+    @cached_property
+    def dihedral(self) -> EquivalentDihedral:
+        """The single V angle that does as much."""
+        return equivalent_dihedral(sheets(self.layout))
+
+    @property
+    def spiral_rule(self) -> float:
+        """The rule of thumb at slow cruise: above 5 a bank dies away."""
+        volumes, span = self.air.volumes, self.air.wing.span_m
+        lift = self.drags.likely.lift_coefficient(self.cruise_m_s)
+        return spiral_rule(volumes.vertical_arm_m, span, self.dihedral.elliptic_rad, lift)
+
+    @cached_property
+    def modes(self) -> tuple[Mode, ...]:
+        """The motions at slow cruise, by the linear model with the full inertia tensor."""
+        return modes(trim.linear(self.air, body_mass(self.whole), self.cruise, self.thrust))
+
+    @property
+    def rudder_roll_slope(self) -> float:
+        """Yawing moment coefficient per radian of rudder: what turns an aeroplane without ailerons."""
+        return self.cruise.derivatives.slope("C_n", "rudder")
+
+    def power(self, option: str | None = None) -> PowerFigures | str:
+        """Figures on one battery option; or, in words, what the design does not state that they need."""
+        try:
+            guess = train_guess(self.layout.design, option)
+        except NotStated as missing:
+            return str(missing)
+        return power_figures(guess, self.drags, self.layout.design.flight.usable_capacity_share)
+
+    @cached_property
+    def control_runs(self) -> tuple[ControlRun, ...]:
+        """Each control from servo to surface, at the top of level flight or twice slow cruise."""
+        figures = self.power()
+        fastest = 2.0 * self.cruise_m_s
+        if not isinstance(figures, str) and figures.top_speed_m_s is not None:
+            fastest = figures.top_speed_m_s.high
+        density = self.drags.likely.density_kg_m3
+        return tuple(controls.control_runs(self.layout, fastest, density))

@@ -1,0 +1,77 @@
+"""The flight estimates of the demos, gathered."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import degrees
+from pathlib import Path
+
+import pytest
+
+import airframe
+from airframe.flight.modes import named
+from airframe.flight.power_figures import PowerFigures
+from airframe.flight.trim import speed_for_lift
+from airframe.flight.whole import Flight
+
+CONFIGS = Path(__file__).parents[3] / "configs"
+
+
+@cache
+def flight(name: str) -> Flight:
+    """The estimates, worked out once for all tests."""
+    aeroplane = airframe.load(CONFIGS / f"{name}.toml")
+    return Flight(aeroplane.layout, aeroplane.statement.whole)
+
+
+@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
+def test_a_slow_flyer_flies_slowly(name: str) -> None:
+    """Stall between 5 and 9 m/s, as weight over area and a plate's lift ask for; lift equals weight at the stall."""
+    one = flight(name)
+    assert 5.0 < one.stall_m_s.low < one.stall_m_s.middle < one.stall_m_s.high < 9.0
+    most = one.drags.likely.most_lift
+    assert one.stall_m_s.middle == pytest.approx(speed_for_lift(one.air, one.mass_kg, most), rel=0.01)
+
+
+@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
+def test_neutral_point_and_margin_agree(name: str) -> None:
+    """Moving the balance point to where a margin is promised gives that margin; the demos are stable."""
+    one = flight(name)
+    for margin in (0.0, 0.05, 0.2):
+        assert one.static_margin((one.station_for_margin(margin), 0.0, 0.0)) == pytest.approx(margin, abs=1e-12)
+    assert 0.03 < one.static_margin() < 0.35
+
+
+@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
+def test_motions_are_those_of_an_aeroplane(name: str) -> None:
+    """Five motions; the nod and the roll die away at once, the phugoid is slower than the nod by far."""
+    one = flight(name)
+    nod, swoop, roll = (named(one.modes, which) for which in ("short period", "phugoid", "roll"))
+    assert nod.is_stable and roll.is_stable
+    assert swoop.natural_rad_s < 0.5 * nod.natural_rad_s
+    assert named(one.modes, "Dutch roll").is_swing
+
+
+def test_spiral_rule_and_spiral_motion_point_the_same_way() -> None:
+    """Teasel's polyhedral wing brings a bank back, by the rule and by the motion; Plover's flat one does neither."""
+    for name, is_steady in (("teasel-mk2", True), ("plover", False)):
+        one = flight(name)
+        assert (one.spiral_rule > 5.0) == is_steady
+        assert named(one.modes, "spiral").is_stable == is_steady
+
+
+def test_three_cells_pull_more_than_two() -> None:
+    """On the 3-cell battery thrust, current and top speed are higher; a design without a motor constant says so."""
+    two, three = (flight("teasel-mk2").power(option) for option in ("2-cell", "3-cell"))
+    assert isinstance(two, PowerFigures) and isinstance(three, PowerFigures)
+    assert three.static_thrust_n.middle > 1.5 * two.static_thrust_n.middle
+    assert three.static_current_a.middle > two.static_current_a.middle
+    assert two.top_speed_m_s is not None and three.top_speed_m_s is not None
+    assert three.top_speed_m_s.middle > two.top_speed_m_s.middle
+    missing = flight("plover").power()
+    assert isinstance(missing, str) and "kv" in missing
+
+
+def test_trim_needs_little_elevator() -> None:
+    """At slow cruise the demo is held by a few degrees, with most of the up throw left."""
+    assert abs(degrees(flight("teasel-mk2").cruise.elevator_rad)) < 8.0
