@@ -87,7 +87,7 @@ def on_pages(sizes: Sequence[Point2], window: Point2) -> list[Point2]:
             across, down = _pages(width, column, step[0]), _pages(height, row, step[1])
             cells = [(row + i, column + j) for i in range(down) for j in range(across)]
             depth = max(filled.get(cell, 0.0) for cell in cells)
-            fits = _lead(row) + depth + height <= down * step[1] or depth == 0.0
+            fits = depth == 0.0 or (down == 1 and _lead(row) + depth + height <= step[1])
             if column + across <= columns and fits:
                 filled |= dict.fromkeys(cells, depth + height + GAP_MM if down == 1 else inf)
                 corners[number] = column * step[0] + _lead(column), -(row * step[1] + _lead(row) + depth)

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from airframe.cutting.papers import OVERLAP_MM, PAPERS, parted
@@ -19,7 +19,9 @@ WINDOW = PAPERS["a4"].window
 sizes = st.lists(st.tuples(st.floats(5, 600), st.floats(5, 400)), min_size=1, max_size=12)
 
 
+@settings(max_examples=300, deadline=None)
 @given(sizes)
+@example([(5.0, 5.0), (5.0, 239.0), (331.0, 245.0), (508.0, 5.0)])
 def test_boxes_on_pages_do_not_overlap(boxes) -> None:
     """No two boxes share any paper, wherever they come to lie."""
     corners = on_pages(boxes, WINDOW)
@@ -27,6 +29,7 @@ def test_boxes_on_pages_do_not_overlap(boxes) -> None:
     assert all(not one.buffer(-1e-6).intersects(other) for one, other in combinations(areas, 2))
 
 
+@settings(max_examples=300, deadline=None)
 @given(sizes)
 def test_what_fits_a_page_lies_on_one(boxes) -> None:
     """A box smaller than a page less its overlaps lies inside the part of one page that no neighbour shows."""
