@@ -78,6 +78,22 @@ def test_the_prototype_fails_what_its_builder_wrote_down_and_the_redesign_passes
     assert not [code for code, finding in after.items() if finding.verdict == "fail"]
 
 
+def test_a_remedy_tells_what_it_costs() -> None:
+    """The prototype's camera goes where its receiver is; with what the remedy sets, the two do meet."""
+    loaded = _loaded("teasel-mk1")
+    aeroplane = Aeroplane.loaded(loaded, STORE)
+
+    def rebuild(settings: Sequence[str]) -> Aeroplane:
+        return aeroplane.changed(config.from_dict(loaded.data, settings))
+
+    found = {finding.code: finding for finding in whole.run(aeroplane, rebuild)}
+    (remedy,) = found["fit.inside: camera"].remedies
+    assert remedy.text.endswith(", at the cost of fit.overlap: receiver, camera")
+    after = {finding.code: finding.verdict for finding in whole.run(rebuild(remedy.settings))}
+    assert (after["fit.inside: camera"], after["fit.overlap: receiver, camera"]) == ("pass", "fail")
+    assert all("at the cost" not in one.text for one in found["ground.overturn"].remedies)
+
+
 def test_the_starter_fails_nothing() -> None:
     """Who starts from the starter starts from an aeroplane that stands, clears, fits and can be made."""
     design = config.from_text(starter_text("First Light"))

@@ -35,7 +35,8 @@ def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress
     """Every finding, worst first.
 
     With `rebuild`, each remedy that is a setting is applied and its check asked again; only remedies that
-    turn their finding to pass are kept, and what they do to the standing on the ground for the worse is told.
+    turn their finding to pass are kept. What they make worse of the same check, or of the standing on the ground,
+    which everything that weighs something bears on, is told.
     """
     result: list[Finding] = []
     stands = ground.findings(aeroplane) if rebuild is not None else []
@@ -43,17 +44,17 @@ def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress
     for number, (name, check) in enumerate(asked):
         if progress is not None:
             progress(name, number, len(asked))
-        for finding in check(aeroplane):
-            result.append(_tried(finding, check, rebuild, stands) if rebuild is not None else finding)
+        found = check(aeroplane)
+        result += found if rebuild is None else [_tried(one, check, rebuild, [*found, *stands]) for one in found]
     return tuple(sorted(result, key=lambda finding: (WORST_FIRST.index(finding.verdict), finding.code)))
 
 
-def _tried(finding: Finding, check: Check, rebuild: Rebuild, stands: Sequence[Finding]) -> Finding:
+def _tried(finding: Finding, check: Check, rebuild: Rebuild, now: Sequence[Finding]) -> Finding:
     kept = []
     for remedy in finding.remedies:
-        mended = _mended(finding, remedy, check, rebuild) if remedy.settings else None
-        if mended is not None:
-            spoilt = [code for code in worse(stands, ground.findings(mended)) if code != finding.code]
+        then = _mended(finding, remedy, partial(_asked, check), rebuild) if remedy.settings else None
+        if then is not None:
+            spoilt = [code for code in dict.fromkeys(worse(now, then)) if code != finding.code]
             cost = f", at the cost of {' and '.join(spoilt)}" if spoilt else ""
             kept.append(replace(remedy, text=remedy.text + cost))
         elif not remedy.settings:
@@ -66,14 +67,19 @@ def mends(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> b
     return _mended(finding, remedy, check, rebuild) is not None
 
 
-def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> Aeroplane | None:
-    """The aeroplane with the remedy applied; None where it does not help, or is none."""
+def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> list[Finding] | None:
+    """What the check finds with the remedy applied; None where it does not help, or the design is none."""
     try:
-        changed = rebuild(remedy.settings)
-        again = [other for other in check(changed) if other.code == finding.code]
+        then = check(rebuild(remedy.settings))
     except ValueError:
         return None
-    return changed if all(_rank(other) >= PASSES for other in again) else None
+    return then if all(_rank(other) >= PASSES for other in then if other.code == finding.code) else None
+
+
+def _asked(check: Check, aeroplane: Aeroplane) -> list[Finding]:
+    """The check's findings and those on the ground."""
+    found = check(aeroplane)
+    return found if check is ground.findings else [*found, *ground.findings(aeroplane)]
 
 
 def worse(old: Sequence[Finding], new: Sequence[Finding]) -> list[str]:
