@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
 
 from airframe import config
 from airframe.checks import whole
 from airframe.checks.finding import Finding
 from airframe.checks.pairs import PairCache
+from airframe.drawing import PartError
 from airframe.model import Aeroplane
 from airframe.starter import starter_text
 from airframe.store import MemoryStore
+from tests.space.designs import designs
 
 CONFIGS = Path(__file__).parent.parent / "configs"
 STORE = MemoryStore()
@@ -27,16 +31,16 @@ VARIANTS = (
 )
 
 
-def _loaded(name: str, settings: Sequence[str] = ()) -> config.Loaded:
-    return config.read(CONFIGS / f"{name}.toml", settings)
+def _loaded(name: str, lines: Sequence[str] = ()) -> config.Loaded:
+    return config.read(CONFIGS / f"{name}.toml", lines)
 
 
 def _unmended(loaded: config.Loaded) -> tuple[int, list[str]]:
     """How many remedies were tried, and those that did not turn their finding to pass."""
     aeroplane = Aeroplane.loaded(loaded, STORE)
 
-    def rebuild(settings: Sequence[str]) -> Aeroplane:
-        return aeroplane.changed(config.from_dict(loaded.data, settings))
+    def rebuild(lines: Sequence[str]) -> Aeroplane:
+        return aeroplane.changed(config.from_dict(loaded.data, lines))
 
     tried, unmended = 0, []
     for _, check in whole.checks(PairCache()):
@@ -56,11 +60,39 @@ def test_remedies_mend_the_demos(name: str) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("name", "settings"), VARIANTS)
-def test_remedies_mend_variants(name: str, settings: list[str]) -> None:
+@pytest.mark.parametrize(("name", "lines"), VARIANTS)
+def test_remedies_mend_variants(name: str, lines: list[str]) -> None:
     """On demos that somebody has spoilt: tippy, narrow, under-built, with too large a propeller."""
-    tried, unmended = _unmended(_loaded(name, settings))
+    tried, unmended = _unmended(_loaded(name, lines))
     assert tried > 0 and unmended == []
+
+
+@pytest.mark.slow
+def test_what_check_offers_mends_composed_designs() -> None:
+    """On designs composed at random: whatever remedy a builder is offered turns its finding to pass."""
+    offered = []
+
+    @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+    @given(designs())
+    def compose(data: dict[str, Any]) -> None:
+        try:
+            aeroplane = Aeroplane(config.from_dict(data), STORE)
+            _ = aeroplane.statement
+        except (config.ConfigError, PartError):
+            return
+        asked = dict(whole.checks(PairCache()))
+
+        def rebuild(lines: Sequence[str]) -> Aeroplane:
+            return aeroplane.changed(config.from_dict(data, lines))
+
+        for finding in whole.run(aeroplane, rebuild):
+            for remedy in (remedy for remedy in finding.remedies if remedy.settings):
+                check = next(one for one in asked.values() if any(f.code == finding.code for f in one(aeroplane)))
+                offered.append(finding.code)
+                assert whole.mends(finding, remedy, check, rebuild), f"{finding.code}: {remedy.text}"
+
+    compose()
+    assert len(set(offered)) > 5
 
 
 def _findings(name: str) -> dict[str, Finding]:
@@ -83,8 +115,8 @@ def test_a_remedy_tells_what_it_costs() -> None:
     loaded = _loaded("teasel-mk1")
     aeroplane = Aeroplane.loaded(loaded, STORE)
 
-    def rebuild(settings: Sequence[str]) -> Aeroplane:
-        return aeroplane.changed(config.from_dict(loaded.data, settings))
+    def rebuild(lines: Sequence[str]) -> Aeroplane:
+        return aeroplane.changed(config.from_dict(loaded.data, lines))
 
     found = {finding.code: finding for finding in whole.run(aeroplane, rebuild)}
     (remedy,) = found["fit.inside: camera"].remedies
