@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from airframe import units
@@ -60,14 +61,19 @@ class Target:
         return f"{low} to {high} behind the leading edge ({shares} % of the mean chord)"
 
 
-def target(layout: Layout) -> Target:
-    """The design's range. Raises PartError where it is turned inside out."""
+def target(layout: Layout, neutral_point_mm: Callable[[], float]) -> Target:
+    """The design's range. The neutral point is asked for only where a static margin is stated.
+
+    Raises PartError where the range is turned inside out.
+    """
     wanted, chord = layout.design.balance, layout.mean_chord
     leading_edge = layout.design.wing.station_mm
 
     def station(place: OnChord) -> float:
         if place.share is not None:
             return chord.leading_edge_mm + place.share * chord.length_mm
+        if place.margin is not None:
+            return neutral_point_mm() - place.margin * chord.length_mm
         assert place.behind_mm is not None
         return leading_edge + place.behind_mm
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from airframe.balance.answers import Answer, Overturn, answer
 from airframe.balance.cases import carried, cases, optional_parts
@@ -10,6 +11,7 @@ from airframe.balance.lever import left_out_mm, moved_by_mm
 from airframe.balance.space import Surroundings
 from airframe.balance.target import Target, target
 from airframe.checks.pairs import PairCache, Pairs
+from airframe.drawing import PartError
 from airframe.model import Aeroplane
 
 
@@ -53,12 +55,23 @@ class Balances:
         return self.mass_g * abs(self.cg_mm[1]) / self.half_span_mm
 
 
+def neutral_point_mm(aeroplane: Aeroplane) -> float:
+    """Station of the neutral point, by the flight estimates. Raises PartError where nothing holds it level."""
+    from airframe.flight.trim import NoTrimError
+    from airframe.flight.whole import Flight
+
+    try:
+        return Flight(aeroplane.layout, aeroplane.statement.whole).neutral_point_mm
+    except NoTrimError as error:
+        raise PartError("balance", f"a static margin needs a neutral point, but {error}") from error
+
+
 def balances(aeroplane: Aeroplane, overturn: Overturn | None = None, cache: PairCache | None = None) -> Balances:
     """Every battery option with every choice of optional items, and the levers of all that is carried.
 
     Raises PartError where the range is turned inside out, or an optional item is none of the design's.
     """
-    wanted, found = target(aeroplane.layout), cases(aeroplane)
+    wanted, found = target(aeroplane.layout, partial(neutral_point_mm, aeroplane)), cases(aeroplane)
     around = Surroundings(Pairs(aeroplane, cache), (*aeroplane.parts, *optional_parts(aeroplane)))
     answers = tuple(answer(aeroplane, around, case, wanted, overturn) for case in found)
     whole = aeroplane.statement.whole
