@@ -43,15 +43,15 @@ def speeds_table(flight: Flight, system: System) -> Table:
         ("glide at slow cruise", f"{glide.middle:.1f} to 1", f"{glide.low:.1f} to {glide.high:.1f}"),
         ("sink at slow cruise", *_cells(sink, units.speed, system)),
         ("power in level flight at slow cruise", f"{power.middle:.1f} W", f"{power.low:.1f} to {power.high:.1f} W"),
-        ("turn radius at 30 deg of bank", f"{_distance(turn, system)}", ""),
+        ("turn radius at 30 deg of bank", _distance(turn, system), ""),
         ("wing loading", f"{loading:.0f} g/dm²", ""),
         ("cubic wing loading", f"{drags.likely.cubic_loading_kg_m3:.1f} kg/m³", ""),
     )
     return _three("how slowly it flies", rows)
 
 
-def balance_table(flight: Flight, system: System, batteries: tuple[tuple[str, float], ...] = ()) -> Table:
-    """Neutral point, static margin now and with each battery (name, station of the balance point), tail volumes."""
+def balance_table(flight: Flight, system: System) -> Table:
+    """Neutral point, static margin as it balances now, where other margins would be, tail volumes."""
     leading, chord = flight.layout.design.wing.station_mm, flight.layout.mean_chord
     unit = "in" if system == "imperial" else "mm"
     spread = NEUTRAL_POINT_SHARE * chord.length_mm
@@ -64,16 +64,12 @@ def balance_table(flight: Flight, system: System, batteries: tuple[tuple[str, fl
     rows = [
         ("neutral point behind the leading edge", f"{length_number(point, system)} {unit}", f"{band} {unit}"),
         ("static margin as it balances now", f"{100.0 * flight.static_margin():.0f} %", f"{shares} %"),
-        *(
-            (f"static margin, {name}", f"{100.0 * flight.static_margin((x, 0.0, 0.0)):.0f} %", "")
-            for name, x in batteries
-        ),
         (
             "balance for a margin of 5 %",
-            _behind(flight.station_for_margin(0.05) - leading, system),
+            units.length(flight.station_for_margin(0.05) - leading, system),
             "aft limit to choose",
         ),
-        ("balance for a margin of 15 %", _behind(flight.station_for_margin(0.15) - leading, system), "steadier"),
+        ("balance for a margin of 15 %", units.length(flight.station_for_margin(0.15) - leading, system), "steadier"),
         ("tail volume, horizontal", f"{volumes.horizontal:.2f}", "0.30 to 0.60 usual for models (from memory)"),
         ("tail volume, vertical", f"{volumes.vertical:.3f}", "0.02 to 0.05 usual for models (from memory)"),
     ]
@@ -186,12 +182,8 @@ def _ends(band: Band, decimals: int) -> str:
     return f"{band.low:.{decimals}f} to {band.high:.{decimals}f}"
 
 
-def _behind(value_mm: float, system: System) -> str:
-    return units.length(value_mm, system)
-
-
 def _distance(value_m: float, system: System) -> str:
-    return f"{value_m / 0.3048:.0f} ft" if system == "imperial" else f"{value_m:.1f} m"
+    return f"{value_m * 1000.0 / units.MM_PER_FOOT:.0f} ft" if system == "imperial" else f"{value_m:.1f} m"
 
 
 def _three(title: str, rows: tuple[tuple[str, str, str], ...]) -> Table:

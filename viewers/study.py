@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable
 from pathlib import Path
 
-from airframe.writing import make_folder, write_whole
+from airframe.writing import write_folder
 from viewers import finding_tables, report, stills, turnable, weight_json, weight_tables
 from viewers.report import Subject
 from viewers.staging import stage
@@ -19,7 +19,7 @@ REPORT = "report.html"
 def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _: None) -> tuple[Path, ...]:
     """Write report, turnable model, pictures, weights and findings into the folder, which is made if need be.
 
-    The report comes first among the returned paths. Nothing is written before everything is made.
+    The report comes first among the returned paths. All is written or nothing, once everything is made.
     Raises PartError, PictureError or WriteError.
     """
     aeroplane = subject.aeroplane
@@ -39,10 +39,7 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     contents = {REPORT: page.encode(), "model.html": model.encode()}
     contents |= {f"{name}.json": json.dumps(table, indent=1).encode() for name, table in tables_by_name.items()}
     contents |= {f"{name}.png": data for name, data in pictures.items()}
-    make_folder(folder)
-    for name, data in contents.items():
-        write_whole(folder / name, data)
-    return tuple(folder / name for name in contents)
+    return tuple(write_folder(folder, contents))
 
 
 def _special(subject: Subject) -> dict[str, bytes]:

@@ -70,11 +70,6 @@ class Standing:
         return {ends: line for ends, line in self.lines.items() if THIRD in ends}
 
     @property
-    def main_line(self) -> TippingLine:
-        """The line through the main wheels' contact points."""
-        return next(line for ends, line in self.lines.items() if THIRD not in ends)
-
-    @property
     def track_mm(self) -> float:
         """Between the middles of the main wheels."""
         return float(self.feet[RIGHT].centre[1] - self.feet[LEFT].centre[1])

@@ -38,14 +38,20 @@ def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress
     turn their finding to pass are kept. What they make worse of the same check, or of the standing on the ground,
     which everything that weighs something bears on, is told.
     """
-    result: list[Finding] = []
-    stands = ground.findings(aeroplane) if rebuild is not None else []
     asked = checks(PairCache())
+    found: list[tuple[Check, list[Finding]]] = []
     for number, (name, check) in enumerate(asked):
         if progress is not None:
             progress(name, number, len(asked))
-        found = check(aeroplane)
-        result += found if rebuild is None else [_tried(one, check, rebuild, [*found, *stands]) for one in found]
+        found.append((check, check(aeroplane)))
+    result = [one for _, findings in found for one in findings]
+    if rebuild is not None:
+        stands = next(findings for check, findings in found if check is ground.findings)
+        result = []
+        for number, (check, findings) in enumerate(found):
+            if progress is not None:
+                progress(f"remedies, {asked[number][0]}", number, len(found))
+            result += [_tried(one, check, rebuild, [*findings, *stands]) for one in findings]
     return tuple(sorted(result, key=lambda finding: (WORST_FIRST.index(finding.verdict), finding.code)))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from airframe.flight.power import OperatingPoint, PowerTrain, operating_point, throttle_for
@@ -40,11 +39,6 @@ def speeds_to_try(train: PowerTrain, polar: Polar, count: int = STEPS) -> list[f
     if end <= stall:
         return [stall]
     return [stall + (end - stall) * step / (count - 1) for step in range(count)]
-
-
-def thrust_curve(train: PowerTrain, speeds_m_s: Sequence[float], density_kg_m3: float) -> list[OperatingPoint]:
-    """Full throttle at each of some speeds: thrust, current and power against speed."""
-    return [operating_point(train, speed, density_kg_m3) for speed in speeds_m_s]
 
 
 def end_of_thrust_m_s(train: PowerTrain, density_kg_m3: float) -> float:

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from airframe.axes import Point
-from airframe.flight import atmosphere, controls, polars, trim
+from airframe.flight import controls, polars, trim
 from airframe.flight.air import Air, around
 from airframe.flight.axes import M_PER_MM, body_mass
 from airframe.flight.bands import Band
@@ -47,12 +47,8 @@ class Flight:
 
     @cached_property
     def stall_m_s(self) -> Band:
-        """The least speed of level flight; more lift is a slower stall."""
-        flight = self.layout.design.flight
-        still = atmosphere.air(flight.altitude_mm * M_PER_MM)
-        most = polars.most_lift(self.layout, still, self.mass_kg)
-        speeds = (self.drags.likely.speed_m_s(lift) for lift in (most.high, most.middle, most.low))
-        return Band(*speeds)
+        """The least speed of level flight."""
+        return polars.stall_speed_m_s(self.layout, self.mass_kg)
 
     @property
     def cruise_m_s(self) -> float:
@@ -110,11 +106,6 @@ class Flight:
     def modes(self) -> tuple[Mode, ...]:
         """The motions at slow cruise, by the linear model with the full inertia tensor."""
         return modes(trim.linear(self.air, body_mass(self.whole), self.cruise, self.thrust))
-
-    @property
-    def rudder_roll_slope(self) -> float:
-        """Yawing moment coefficient per radian of rudder: what turns an aeroplane without ailerons."""
-        return self.cruise.derivatives.slope("C_n", "rudder")
 
     def power(self, option: str | None = None) -> PowerFigures | str:
         """Figures on one battery option; or, in words, what the design does not state that they need."""
