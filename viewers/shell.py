@@ -59,7 +59,7 @@ class Ticker:
 
 
 @dataclass(frozen=True)
-class Bench:
+class Workshop:
     """Where the commands get their aeroplanes: one shape cache for all of a command's designs."""
 
     settings: tuple[str, ...]
@@ -90,16 +90,16 @@ class Bench:
         return whole.run(aeroplane, rebuild, self.tell.check)
 
 
-def bench(settings: tuple[str, ...], no_cache: bool, tell: Ticker) -> Bench:
-    """A bench with the shape cache on disk, or without it."""
+def workshop(settings: tuple[str, ...], no_cache: bool, tell: Ticker) -> Workshop:
+    """A workshop with the shape cache on disk, or without it."""
     from airframe.store import DiskStore, MemoryStore
 
-    return Bench(settings, MemoryStore() if no_cache else DiskStore(), tell)
+    return Workshop(settings, MemoryStore() if no_cache else DiskStore(), tell)
 
 
 def weighed_aeroplane(config: Path, settings: tuple[str, ...], no_cache: bool, tell: Ticker) -> Aeroplane:
     """The aeroplane of a config, ready to be asked. Raises ConfigError."""
-    here = bench(settings, no_cache, tell)
+    here = workshop(settings, no_cache, tell)
     return here.aeroplane(here.read(config))
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from viewers.shell import Refusal, Ticker, bench, bold, reads_config
+from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
 
 
 @click.command(short_help="Show where each battery may sit; ballast if none will do.")
@@ -23,7 +23,7 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
     from airframe.checks.balance import overturn_of
 
     with Ticker(not as_json) as tell:
-        here = bench(settings, no_cache, tell)
+        here = workshop(settings, no_cache, tell)
         aeroplane = here.aeroplane(here.read(config))
         found = balances(aeroplane, overturn_of(aeroplane))
     design = aeroplane.design

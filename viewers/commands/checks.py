@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from viewers.shell import FAILING, Bench, Ticker, bench, bold, marked, reads_config, takes_settings
+from viewers.shell import FAILING, Ticker, Workshop, bold, marked, reads_config, takes_settings, workshop
 
 if TYPE_CHECKING:
     from airframe.compare.whole import Comparison, Version
@@ -33,7 +33,7 @@ def check(config: Path, settings: tuple[str, ...], no_cache: bool, every: bool, 
     from viewers.finding_lines import findings_text
 
     with Ticker(not as_json) as tell:
-        here = bench(settings, no_cache, tell)
+        here = workshop(settings, no_cache, tell)
         loaded = here.read(config)
         findings = here.findings(loaded, here.aeroplane(loaded))
     if as_json:
@@ -61,9 +61,9 @@ def compare(old: Path, new: Path, settings: tuple[str, ...], no_cache: bool, eve
     from airframe.compare.json_form import to_json
 
     with Ticker(not as_json) as tell:
-        here = bench(settings, no_cache, tell)
-        comparison = compared(Bench((), here.store, tell), old, here, new)
-        is_turned_round = _is_based_on(here.read(new).files[0], Bench((), here.store, tell).read(old).files)
+        here = workshop(settings, no_cache, tell)
+        comparison = compared(Workshop((), here.store, tell), old, here, new)
+        is_turned_round = _is_based_on(here.read(new).files[0], Workshop((), here.store, tell).read(old).files)
     if is_turned_round:
         click.echo(f"note: {old} is based on {new}: is it the redesign? OLD comes first, NEW second", err=True)
     if as_json:
@@ -78,14 +78,14 @@ def _is_based_on(base: Path, files: Sequence[Path]) -> bool:
     return base.resolve() in [file.resolve() for file in files[1:]]
 
 
-def compared(old_bench: Bench, old: Path, new_bench: Bench, new: Path) -> Comparison:
+def compared(old_shop: Workshop, old: Path, new_shop: Workshop, new: Path) -> Comparison:
     """Two configs weighed, checked and compared. Raises ConfigError and PartError."""
     from airframe.compare.whole import compare as compare_versions
 
-    return compare_versions(_version(old_bench, old), _version(new_bench, new))
+    return compare_versions(_version(old_shop, old), _version(new_shop, new))
 
 
-def _version(here: Bench, config: Path) -> Version:
+def _version(here: Workshop, config: Path) -> Version:
     from airframe.compare.whole import Version
 
     loaded = here.read(config)

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from viewers.commands.checks import compared
-from viewers.shell import FAILING, Bench, Ticker, bench, bold, reads_config
+from viewers.shell import FAILING, Ticker, Workshop, bold, reads_config, workshop
 
 
 @click.command(short_help="Do the whole job: weigh, check, draw, report.")
@@ -42,13 +42,13 @@ def study(
 
     folder = output if output is not None else Path(f"{config.stem}-study")
     with Ticker(not as_json) as tell:
-        here = bench(settings, no_cache, tell)
+        here = workshop(settings, no_cache, tell)
         if against is None:
             loaded = here.read(config)
             aeroplane = here.aeroplane(loaded)
             subject = Subject(aeroplane, here.findings(loaded, aeroplane))
         else:
-            comparison = compared(Bench((), here.store, tell), against, here, config)
+            comparison = compared(Workshop((), here.store, tell), against, here, config)
             aeroplane = comparison.new
             findings = tuple(pair.new for pair in comparison.findings if pair.new is not None)
             subject = Subject(aeroplane, findings, comparison)
