@@ -1,6 +1,7 @@
 """The whole aeroplane: a table of contents of lazy properties, in the order things happen.
 
 design -> parts (drawings and places) -> bodies of the distinct shapes -> weight statement -> how sure
+                                      -> flight estimates
                                       -> solids, meshes for pictures and files
 """
 
@@ -30,6 +31,9 @@ from airframe.sure.unknowns import NOTHING, Learned
 
 if TYPE_CHECKING:
     import cadquery as cq
+
+    from airframe.flight.solved import Lattices
+    from airframe.flight.whole import Flight
 
 Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many are done, how many there are."""
@@ -168,6 +172,20 @@ class Aeroplane:
     def wing_loading_g_dm2(self) -> float:
         """Mass over the area of the wing's plan."""
         return self.statement.whole.mass / (self.layout.mean_chord.area_mm2 * 1e-4)
+
+    @cached_property
+    def flight(self) -> Flight:
+        """The flight estimates; variants of one geometry share the solved lattice."""
+        from airframe.flight.whole import Flight
+
+        return Flight(self.layout, self.statement.whole, self.lattices)
+
+    @cached_property
+    def lattices(self) -> Lattices:
+        """Lattices solved for this aeroplane and those that it learns from."""
+        from airframe.flight.solved import Lattices
+
+        return Lattices() if self.taught_by is None else self.taught_by.lattices
 
     @cached_property
     def contacts(self) -> dict[str, Point]:

@@ -58,10 +58,9 @@ class Balances:
 def neutral_point_mm(aeroplane: Aeroplane) -> float:
     """Station of the neutral point, by the flight estimates. Raises PartError where nothing holds it level."""
     from airframe.flight.trim import NoTrimError
-    from airframe.flight.whole import Flight
 
     try:
-        return Flight(aeroplane.layout, aeroplane.statement.whole).neutral_point_mm
+        return aeroplane.flight.neutral_point_mm
     except NoTrimError as error:
         raise PartError("balance", f"a static margin needs a neutral point, but {error}") from error
 

@@ -18,6 +18,7 @@ from airframe.flight.hull import Hull, hull
 from airframe.flight.lattice import Lattice, Loads
 from airframe.flight.panels import cut
 from airframe.flight.plan import Plan, TailVolumes, plan, tail_volumes
+from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets, tail_sheets
 from airframe.layout import Layout
 
@@ -94,17 +95,19 @@ def around(
     height_m: float = 0.0,
     drag_area_m2: float = 0.0,
     ground_mm: float | None = None,
+    lattices: Lattices | None = None,
 ) -> Air:
     """The air around a design with a balance point (mm, aeroplane's frame), at a height in standard air.
 
-    `ground_mm` is the ground's water line, if near. Raises PartError for surfaces that cannot be drawn.
+    `ground_mm` is the ground's water line, if near; `lattices` keeps what is solved for the next design of the same
+    geometry. Raises PartError for surfaces that cannot be drawn.
     """
-    all_sheets = sheets(layout)
+    all_sheets, kept = sheets(layout), lattices or Lattices()
     ground_m = None if ground_mm is None else ground_mm * M_PER_MM
     wing, stabiliser, fin = (plan(all_sheets, name) for name in ("wing", "stabiliser", "fin"))
     return Air(
-        lattice=Lattice(cut(all_sheets), ground_m),
-        tail=Lattice(cut(tail_sheets(layout)), ground_m),
+        lattice=kept.lattice(cut(all_sheets), ground_m),
+        tail=kept.lattice(cut(tail_sheets(layout)), ground_m),
         hull=hull(layout),
         wing=wing,
         stabiliser=stabiliser,

@@ -15,6 +15,7 @@ from airframe.flight.modes import Mode, modes
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
 from airframe.flight.power_figures import Drags, PowerFigures, power_figures
+from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets
 from airframe.flight.trains import NotStated, train_guess
 from airframe.flight.trim import Trim
@@ -31,9 +32,11 @@ NEUTRAL_POINT_SHARE = 0.05
 class Flight:
     """The flight estimates of one design with its mass; nothing is computed until asked for."""
 
-    def __init__(self, layout: Layout, whole: Body) -> None:
+    def __init__(self, layout: Layout, whole: Body, lattices: Lattices | None = None) -> None:
         self.layout = layout
         self.whole = whole
+        self._lattices = lattices or Lattices()
+        self._power: dict[str | None, PowerFigures | str] = {}
 
     @property
     def mass_kg(self) -> float:
@@ -60,7 +63,8 @@ class Flight:
         """All that the air does to it, about its balance point."""
         polar = self.drags.likely
         height = self.layout.design.flight.altitude_mm * M_PER_MM
-        return around(self.layout, self.whole.centre, height, polar.zero_lift_drag * polar.area_m2)
+        area = polar.zero_lift_drag * polar.area_m2
+        return around(self.layout, self.whole.centre, height, area, lattices=self._lattices)
 
     @cached_property
     def thrust(self) -> ThrustLine:
@@ -109,6 +113,11 @@ class Flight:
 
     def power(self, option: str | None = None) -> PowerFigures | str:
         """Figures on one battery option; or, in words, what the design does not state that they need."""
+        if option not in self._power:
+            self._power[option] = self._power_on(option)
+        return self._power[option]
+
+    def _power_on(self, option: str | None) -> PowerFigures | str:
         try:
             guess = train_guess(self.layout.design, option)
         except NotStated as missing:

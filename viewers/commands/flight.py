@@ -24,12 +24,11 @@ def flight(config: Path, settings: tuple[str, ...], no_cache: bool, as_json: boo
 
     Estimates from the drawing and published trends; no clearance to fly.
     """
-    from airframe.flight.whole import Flight
     from viewers import flight_tables, terminal
 
     with Ticker(not as_json) as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
-        estimates = Flight(aeroplane.layout, aeroplane.statement.whole)
+        estimates = aeroplane.flight
         tell("solving the lattice")
         _ = estimates.modes
         tables = [] if as_json else _tables(aeroplane, estimates)
