@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import atan2, ceil, cos, hypot, pi, sin, tan
+from math import atan, atan2, ceil, cos, hypot, pi, sin, tan
 from typing import Literal
 
 import numpy as np
@@ -73,6 +73,14 @@ class Loop:
             corners.extend(_arc_points(start, end, bulge, sagitta_mm))
         return np.array(corners)
 
+    def chorded(self, turn_rad: float) -> Array:
+        """Corner points (n, 2) with arcs turned into chords, each of which turns by `turn_rad` at most."""
+        corners: list[Point2] = []
+        for start, end, bulge in self.edges():
+            corners.append(start)
+            corners.extend(_on_arc(start, end, bulge, ceil(4.0 * atan(abs(bulge)) / turn_rad)))
+        return np.array(corners)
+
     def area(self) -> float:
         """Exact enclosed area, arcs included (mm^2)."""
         total = 0.0
@@ -101,7 +109,16 @@ def _arc_points(start: Point2, end: Point2, bulge: float, sagitta_mm: float) -> 
     chord = hypot(end[0] - start[0], end[1] - start[1])
     radius = abs(chord / (2.0 * sin(angle / 2.0)))
     step = 2.0 * np.arccos(max(1.0 - sagitta_mm / radius, 0.5))
-    count = max(ceil(abs(angle) / step), 2)
+    return _on_arc(start, end, bulge, max(ceil(abs(angle) / step), 2))
+
+
+def _on_arc(start: Point2, end: Point2, bulge: float, count: int) -> list[Point2]:
+    """The points between an arc's ends that part it into `count` equal arcs; none for a straight edge."""
+    if not bulge:
+        return []
+    angle = 4.0 * np.arctan(bulge)
+    chord = hypot(end[0] - start[0], end[1] - start[1])
+    radius = abs(chord / (2.0 * sin(angle / 2.0)))
     direction = atan2(end[1] - start[1], end[0] - start[0])
     # From the chord's middle to the centre: to the left by r cos(angle / 2) for a left-turning arc.
     offset = chord / (2.0 * tan(angle / 2.0))

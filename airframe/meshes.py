@@ -1,8 +1,8 @@
 """The only door to trimesh: closed triangle meshes, and what they weigh.
 
-Panels and blocks are meshed by the CAD kernel. Bent wires and turned bodies are meshed here, ring by
-ring from the same drawing: on a wire's bends the kernel's mesher takes a hundred times as long, and on cones
-it leaves open points. The tests hold both against the kernel's exact integrals.
+Bent wires and turned bodies are meshed here, ring by ring from the drawing; boards and blocks in `skins`. The CAD
+kernel's mesher takes ten to a hundred times as long and leaves open points on cones; its exact integrals are
+what the tests hold every mesh against.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, pi, sqrt
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,15 +18,10 @@ from airframe.axes import Array
 from airframe.bends import CentreLine
 from airframe.inertia import Body
 
-if TYPE_CHECKING:
-    import cadquery as cq
-
 FINE_RAD = 0.05
 """Weighing mesh: an arc's chords turn by half of this, which takes (angle / 2)^2 / 6 = 1e-4 off a round section."""
 COARSE_RAD = 0.35
 """Display mesh."""
-LINEAR_MM = 0.1
-"""Largest distance between a kernel's mesh and its surface."""
 AXIS_MM = 1e-9
 """A turned profile's corner nearer to its axis is on it."""
 
@@ -66,49 +60,6 @@ def weighed(mesh: Mesh) -> Body:
         raise MeshError("its mesh encloses no volume")
     sums = body.mass_properties
     return Body(float(sums.mass), np.array(sums.center_mass), np.array(sums.inertia))
-
-
-def tessellated(made: cq.Solid, angle_rad: float, linear_mm: float = LINEAR_MM) -> Mesh:
-    """The kernel's mesh of a solid: chords of an arc turn by `angle_rad` at most and stray by `linear_mm` at most.
-
-    The kernel keeps a mesh with its shape; any older one is thrown away first.
-    """
-    from OCP.BRep import BRep_Tool
-    from OCP.BRepMesh import BRepMesh_IncrementalMesh
-    from OCP.BRepTools import BRepTools
-    from OCP.IMeshTools import IMeshTools_MeshAlgoType, IMeshTools_Parameters
-    from OCP.Message import Message_ProgressRange
-    from OCP.TopAbs import TopAbs_FACE, TopAbs_REVERSED
-    from OCP.TopExp import TopExp_Explorer
-    from OCP.TopLoc import TopLoc_Location
-    from OCP.TopoDS import TopoDS
-
-    shape = made.wrapped
-    BRepTools.Clean_s(shape)
-    wishes = IMeshTools_Parameters()
-    wishes.Deflection = wishes.DeflectionInterior = linear_mm
-    wishes.Angle = wishes.AngleInterior = angle_rad
-    # Five times as fast as the kernel's default on a plate with round holes.
-    wishes.MeshAlgo = IMeshTools_MeshAlgoType.IMeshTools_MeshAlgoType_Delabella
-    BRepMesh_IncrementalMesh(shape, wishes, Message_ProgressRange())
-    corners: list[tuple[float, float, float]] = []
-    triangles: list[tuple[int, int, int]] = []
-    explorer = TopExp_Explorer(shape, TopAbs_FACE)
-    while explorer.More():
-        face, where = TopoDS.Face_s(explorer.Current()), TopLoc_Location()
-        part = BRep_Tool.Triangulation_s(face, where)
-        if part is None:
-            raise MeshError("the kernel could not mesh one of its faces")
-        base, motion = len(corners) - 1, None if where.IsIdentity() else where.Transformation()
-        for node in map(part.Node, range(1, part.NbNodes() + 1)):
-            corner = node if motion is None else node.Transformed(motion)
-            corners.append((corner.X(), corner.Y(), corner.Z()))
-        turned = face.Orientation() == TopAbs_REVERSED
-        for triangle in map(part.Triangle, range(1, part.NbTriangles() + 1)):
-            a, b, c = triangle.Get()
-            triangles.append((base + a, base + c, base + b) if turned else (base + a, base + b, base + c))
-        explorer.Next()
-    return Mesh(np.array(corners), np.array(triangles, dtype=np.int64))
 
 
 # --- wires and turned bodies --------------------------------------------------------------------------

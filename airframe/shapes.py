@@ -9,11 +9,12 @@ from numpy.typing import NDArray
 
 from airframe import inertia
 from airframe.bends import centre_line
-from airframe.drawing import Bead, Film, Revolved, Rod, Shape, Wire
+from airframe.drawing import Bead, Block, Film, Panel, Revolved, Rod, Shape, Wire
 from airframe.folding import fold
 from airframe.inertia import Body
-from airframe.meshes import COARSE_RAD, FINE_RAD, Mesh, swept, tessellated, turned, weighed
-from airframe.solids import kernel_refusals, profile, solid
+from airframe.meshes import COARSE_RAD, FINE_RAD, Mesh, swept, turned, weighed
+from airframe.skins import board, box
+from airframe.solids import profile
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,7 +55,11 @@ def _meshes(shape: Shape, angle_rad: float) -> tuple[Mesh, Mesh]:
     if isinstance(shape, Rod | Revolved):
         corners = profile(shape)
         return turned(corners, COARSE_RAD), turned(corners, angle_rad)
-    assert not isinstance(shape, Bead | Film)
-    made = solid(shape)
-    with kernel_refusals():
-        return tessellated(made, COARSE_RAD), tessellated(made, angle_rad)
+    if isinstance(shape, Block):
+        return (box(shape),) * 2
+    assert isinstance(shape, Panel)
+    shown = board(shape, COARSE_RAD)
+    is_flat_faced = bool(shape.scores or shape.bevels) or all(
+        loop.is_straight for loop in (shape.outline, *shape.holes)
+    )
+    return shown, shown if is_flat_faced else board(shape, angle_rad)

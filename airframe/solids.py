@@ -33,12 +33,12 @@ def solid(shape: Solid) -> cq.Solid:
     """
     import cadquery as cq
 
-    with kernel_refusals():
+    with _kernel_refusals():
         return cq.Solid(_outwards(_made(shape)))
 
 
 @contextmanager
-def kernel_refusals() -> Iterator[None]:
+def _kernel_refusals() -> Iterator[None]:
     """Turn the CAD kernel's own exceptions, which have no common ancestor, into ValueError."""
     try:
         yield
@@ -142,7 +142,7 @@ def _plate(panel: Panel) -> Any:
     from OCP.gp import gp_Dir, gp_Pln, gp_Pnt, gp_Vec
     from OCP.TopoDS import TopoDS
 
-    _require_thickness(panel)
+    require_thickness(panel)
     rings(panel)
     z = -panel.thickness_mm
     face = BRepBuilderAPI_MakeFace(gp_Pln(gp_Pnt(0, 0, z), gp_Dir(0, 0, 1)), _loop_wire(panel.outline, z), True)
@@ -151,7 +151,8 @@ def _plate(panel: Panel) -> Any:
     return BRepPrimAPI_MakePrism(face.Face(), gp_Vec(0, 0, panel.thickness_mm)).Shape()
 
 
-def _require_thickness(panel: Panel) -> None:
+def require_thickness(panel: Panel) -> None:
+    """Raise ValueError for a panel without thickness."""
     if not panel.thickness_mm > 0.0:
         raise ValueError(f"a panel {panel.thickness_mm:g} mm thick has no volume")
 
@@ -181,7 +182,7 @@ def _folded(panel: Panel) -> Any:
     from OCP.TopAbs import TopAbs_SHELL
     from OCP.TopoDS import TopoDS
 
-    _require_thickness(panel)
+    require_thickness(panel)
     sewing = BRepBuilderAPI_Sewing(SEWING_MM)
     for face in fold(panel).faces():
         sewing.Add(_polygon_face(face))
@@ -247,10 +248,15 @@ def _box(block: Block) -> Any:
     from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
     from OCP.gp import gp_Pnt
 
-    if not all(side > 0.0 for side in block.size):
-        raise ValueError(f"a block of {' x '.join(f'{side:g}' for side in block.size)} mm has no volume")
+    require_sides(block)
     low = gp_Pnt(*(-side / 2.0 for side in block.size))
     return BRepPrimAPI_MakeBox(low, *block.size).Solid()
+
+
+def require_sides(block: Block) -> None:
+    """Raise ValueError for a block with a side that is not positive."""
+    if not all(side > 0.0 for side in block.size):
+        raise ValueError(f"a block of {' x '.join(f'{side:g}' for side in block.size)} mm has no volume")
 
 
 def _turned(corners: Array) -> Any:

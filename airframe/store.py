@@ -37,9 +37,10 @@ _HEADER = struct.Struct("<13dII")  # mass, centre, inertia, number of vertices, 
 _CHECK = struct.Struct("<I")
 _BODY_BYTES = len(_MAGIC) + _HEADER.size + _CHECK.size
 _MEASURING_FILES = (
-    "axes", "drawing", "inertia", "facets", "grooves", "folding", "bends", "solids", "meshes", "shapes", "store",
+    "axes", "drawing", "inertia", "facets", "grooves", "folding", "bends", "solids", "meshes", "skins", "shapes",
+    "store",
 )  # fmt: skip
-_MEASURING_PACKAGES = ("cadquery-ocp", "trimesh")
+_MEASURING_PACKAGES = ("manifold3d", "trimesh")
 
 
 class ShapeStore(Protocol):

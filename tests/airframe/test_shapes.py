@@ -10,8 +10,9 @@ import pytest
 
 from airframe import inertia
 from airframe.drawing import Bead, Film, Panel, Revolved, Rod, Solid, Wire, bead, circle, loop, rectangle, score
-from airframe.meshes import Mesh, MeshError, tessellated, weighed
+from airframe.meshes import Mesh, MeshError, weighed
 from airframe.shapes import measure
+from airframe.skins import board
 from airframe.solids import exact, solid
 
 MASS = 2e-4
@@ -101,20 +102,13 @@ def test_film_is_the_limit_of_a_thin_panel() -> None:
 
 def test_open_and_inverted_meshes_are_refused() -> None:
     """Each fault has its word: open, facing both ways, inverted."""
-    closed = tessellated(solid(Panel(rectangle(0, 0, 10, 10), 2.0)), 0.1)
+    closed = board(Panel(rectangle(0, 0, 10, 10), 2.0), 0.1)
     assert weighed(closed).mass == pytest.approx(200.0, rel=1e-12)
     faces = closed.faces
     mixed = np.vstack([faces[:1, ::-1], faces[1:]])
     for broken, word in ((faces[1:], "open"), (mixed, "face inwards among others"), (faces[:, ::-1], "inverted")):
         with pytest.raises(MeshError, match=word):
             weighed(Mesh(closed.vertices, broken))
-
-
-def test_meshing_again_coarser_or_finer_starts_afresh() -> None:
-    """The kernel keeps a mesh with its shape; asking for another fineness gives just that."""
-    made = solid(SOLIDS["disk"])
-    sizes = [len(tessellated(made, angle).faces) for angle in (0.35, 0.05, 0.35)]
-    assert sizes[0] == sizes[2] < sizes[1] / 4
 
 
 def test_importing_shapes_loads_no_heavy_library() -> None:
