@@ -1,0 +1,1 @@
+"""The bench page: what it shows, kept apart from how it is served."""
