@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 FAILING, BAD_INPUT = 1, 2
+PROGRESS = "progress: "
+"""How a line of progress begins that another program reads."""
 
 
 class Refusal(click.ClickException):
@@ -32,14 +35,21 @@ class Refusal(click.ClickException):
 
 
 class Ticker:
-    """Says on standard error what is being done, on one line that it clears; silent unless a person watches."""
+    """Says on standard error what is being done, on one line that it clears; silent unless a person watches.
+
+    A program that watches sets the environment variable AIRFRAME_PROGRESS to `lines`: then every word of
+    progress is a line of its own that begins with PROGRESS, whether or not there is a terminal.
+    """
 
     def __init__(self, is_wanted: bool = True) -> None:
-        self._is_shown = is_wanted and sys.stderr.isatty()
+        self._is_told_by_lines = os.environ.get("AIRFRAME_PROGRESS") == "lines"
+        self._is_shown = is_wanted and not self._is_told_by_lines and sys.stderr.isatty()
 
     def __call__(self, text: str) -> None:
         """Show what is being done."""
-        if self._is_shown:
+        if self._is_told_by_lines:
+            click.echo(f"{PROGRESS}{text}", err=True)
+        elif self._is_shown:
             click.echo(f"\r\033[K{text[:78]} ...", nl=False, err=True)
 
     def step(self, name: str, done: int, total: int) -> None:
