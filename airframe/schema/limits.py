@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from airframe.schema.base import Table
 from airframe.schema.limits_fit import FitLimits, MakingLimits, MovingLimits
+from airframe.schema.limits_flight import FlightLimits
 from airframe.schema.limits_ground import GroundLimits, PropellerLimits
 
 
@@ -20,3 +21,5 @@ class Limits(Table):
     """Room for what moves."""
     making: MakingLimits = MakingLimits()
     """What knife, pliers and glue can do."""
+    flight: FlightLimits = FlightLimits()
+    """How steady, strong and obedient it should be in the air."""
