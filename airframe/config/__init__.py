@@ -60,9 +60,12 @@ def load(path: Path | str, settings: Sequence[str] = ()) -> Design:
     return read(path, settings).design
 
 
-def read(path: Path | str, settings: Sequence[str] = ()) -> Loaded:
-    """As `load`, with the files that were read and the tables as they were written."""
-    return _loaded(_chain(Path(path)), settings)
+def read(path: Path | str, settings: Sequence[str] = (), instead: str | None = None) -> Loaded:
+    """As `load`, with the files that were read and the tables as they were written.
+
+    `instead` is read in place of what the file holds, or is yet to hold; what it is based on comes from its folder.
+    """
+    return _loaded(_chain(Path(path), instead), settings)
 
 
 def _loaded(chain: Sequence[tuple[Path, Written]], settings: Sequence[str]) -> Loaded:
@@ -136,13 +139,13 @@ def _validated(written: Written, settings: Sequence[str], names: list[str]) -> t
 # --- files ---------------------------------------------------------------------------------------------
 
 
-def _chain(first: Path) -> list[tuple[Path, Written]]:
-    """The file, the one it is based on, and so on, each without its own `based_on`."""
+def _chain(first: Path, instead: str | None = None) -> list[tuple[Path, Written]]:
+    """The file, or a text in its place, the one it is based on, and so on, each without its own `based_on`."""
     chain: list[tuple[Path, Written]] = []
     seen: list[Path] = []
     file, asked_by = first, Problem(str(first), None, "", None, "")
     while True:
-        text = _text(file, asked_by)
+        text = _text(file, asked_by) if instead is None or seen else instead
         if file.resolve() in seen:
             names = " -> ".join(str(one) for one in [*(one for one, _ in chain), file])
             raise _refusal(asked_by, f"the files go round in a circle: {names}")

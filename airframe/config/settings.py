@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from airframe.config.keylines import Path
-from airframe.config.problems import Problem, dotted, shown
+from airframe.config.problems import ConfigError, Problem, dotted, shown
 from airframe.config.tomltext import DEEPEST, too_deep
 from airframe.config.written import Data, Place, Written, without
 
@@ -42,6 +42,15 @@ def applied(written: Written, settings: Sequence[str]) -> tuple[Written, list[Pr
         else:
             places = without(Written(data, places), path) | {path: place}
     return Written(data, places), problems
+
+
+def read_setting(setting: str) -> tuple[tuple[str, ...], Any]:
+    """The keys that a KEY=VALUE names, unquoted, and its value. Raises ConfigError for what is no setting."""
+    try:
+        keys, value = _split(setting)
+    except _SettingError as error:
+        raise ConfigError([Problem(f"--set {_short(setting)}", None, "", None, str(error))]) from None
+    return tuple(keys), value
 
 
 def _split(setting: str) -> tuple[list[str], Any]:
