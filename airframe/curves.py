@@ -9,6 +9,7 @@ polylines to have the other side out.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import atan, atan2, degrees
 
 import numpy as np
@@ -21,6 +22,8 @@ FLATNESS_MM = 0.2
 """How far a corner of a facet may lie out of its plane: sheet takes up that much without a crease."""
 STRAIGHT_RAD = 1e-6
 """Turns smaller than this need no score."""
+STRIPS_KEPT = 256
+"""Drawings of strips that are kept: those of some ten aeroplanes."""
 _SAME_POINT_MM = 1e-6
 
 
@@ -146,6 +149,24 @@ def strip_panel(
     Raises FlatnessError for a strip that is twisted, bends back, or leaves the plane asked for.
     """
     a, b = _edges(first, second)
+    planes = [
+        None if normal is None else tuple(np.asarray(normal, dtype=np.float64).tolist())
+        for normal in (first_plane_normal, second_plane_normal)
+    ]
+    return _strip_panel(a.tobytes(), b.tobytes(), thickness_mm, planes[0], planes[1], tolerance_mm)
+
+
+@lru_cache(maxsize=STRIPS_KEPT)
+def _strip_panel(
+    first: bytes,
+    second: bytes,
+    thickness_mm: float,
+    first_plane_normal: tuple[float, ...] | None,
+    second_plane_normal: tuple[float, ...] | None,
+    tolerance_mm: float,
+) -> tuple[Panel, Place]:
+    """The same of the bytes of the edges, so that a strip which did not change is not drawn again."""
+    a, b = (np.frombuffer(edge).reshape(-1, 3) for edge in (first, second))
     flat = unrolled(a, b, tolerance_mm)
     back = np.flatnonzero(flat.angles < 0.0)
     if len(back):

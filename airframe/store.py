@@ -24,6 +24,8 @@ from airframe.inertia import Body
 from airframe.meshes import FINE_RAD
 from airframe.shapes import Record, measure
 
+RECORDS_KEPT = 3000
+"""Shapes that a process remembers: those of some sixty variants, some tens of megabytes."""
 LIMIT_BYTES = 200_000_000
 KEEP_SHARE = 0.8
 """When the folder has outgrown its limit it is cut back to this share of it."""
@@ -57,23 +59,40 @@ class ShapeStore(Protocol):
 
 
 class MemoryStore:
-    """Keeps shapes as long as the process lives."""
+    """Keeps shapes as long as the process lives, the longest unused thrown away first.
 
-    def __init__(self) -> None:
+    `behind` is a slower store, such as one on disk, that is asked for what is not here and keeps what is new.
+    """
+
+    def __init__(self, behind: ShapeStore | None = None, limit: int = RECORDS_KEPT) -> None:
         self._records: dict[str, Record] = {}
+        self._behind = behind
+        self._limit = limit
 
     def body(self, key: str) -> Body | None:
         """The shape's body alone."""
-        record = self._records.get(key)
+        record = self.get(key)
         return None if record is None else record.body
 
     def get(self, key: str) -> Record | None:
         """The shape's body and display mesh."""
-        return self._records.get(key)
+        record = self._records.pop(key, None)
+        if record is None and self._behind is not None:
+            record = self._behind.get(key)
+        if record is not None:
+            self._keep(key, record)
+        return record
 
     def put(self, key: str, record: Record) -> None:
         """Keep it."""
+        self._keep(key, record)
+        if self._behind is not None:
+            self._behind.put(key, record)
+
+    def _keep(self, key: str, record: Record) -> None:
         self._records[key] = record
+        if len(self._records) > self._limit:
+            del self._records[next(iter(self._records))]
 
 
 class DiskStore:

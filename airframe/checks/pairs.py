@@ -30,6 +30,9 @@ MERGE_MM = 1e-4
 KEY_DECIMALS = 6
 """Relative places are compared to the nanometre; the rounding of a move is far below."""
 
+SHAPES_KEPT = 2000
+"""Distinct shapes that a cache of pairs remembers: those of some forty variants."""
+
 
 @dataclass(frozen=True)
 class Meeting:
@@ -56,10 +59,24 @@ class PairCache:
     """Closed meshes of shapes in their own frames."""
     numbers: dict[Shape, int] = field(default_factory=dict)
     """A short name for each distinct shape: hashing a long outline for every pair costs more than some pairs."""
+    counted: int = 0
+    """Names given out so far; none is given twice, even after room was made."""
 
     def number(self, shape: Shape) -> int:
         """The shape's short name in this cache."""
-        return self.numbers.setdefault(shape, len(self.numbers))
+        known = self.numbers.get(shape)
+        if known is None:
+            if len(self.numbers) >= SHAPES_KEPT:
+                self._make_room()
+            self.counted += 1
+            known = self.numbers[shape] = self.counted
+        return known
+
+    def _make_room(self) -> None:
+        """Begin anew, so that a thousand variants take no more memory than some."""
+        self.meetings.clear()
+        self.bodies.clear()
+        self.numbers.clear()
 
 
 def is_solid(part: Part) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
@@ -40,14 +41,22 @@ class Table(BaseModel):
     )
 
 
+READINGS_KEPT = 1000
+"""Quantities of a kind that are read once: a config is read anew at every change of one value."""
+
+
 def default(text: str, **bounds: float) -> Any:
     """The value of a key that is left out, written as a builder would; bounds as for a pydantic Field."""
     return Field(default=text, **bounds)  # type: ignore[call-overload]
 
 
 def _reader(dimension: units.Dimension) -> Callable[[object], object]:
+    @lru_cache(maxsize=READINGS_KEPT)
+    def known(text: str) -> float:
+        return units.parse(text, dimension)
+
     def read(value: object) -> object:
-        return units.parse(value, dimension)
+        return known(value) if isinstance(value, str) else units.parse(value, dimension)
 
     return read
 

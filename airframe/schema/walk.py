@@ -5,6 +5,7 @@ from __future__ import annotations
 import types
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import Tag, WithJsonSchema
@@ -40,9 +41,7 @@ class Spot:
     @property
     def variants(self) -> dict[str, type[Table]]:
         """The tables that may stand here by their `kind`, if there is a choice."""
-        choices = get_args(self.kind) if _is_union(self.kind) else ()
-        tagged = [(choice, mark) for choice in choices for mark in _spot(choice).marks if isinstance(mark, Tag)]
-        return {mark.tag: get_args(choice)[0] for choice, mark in tagged}
+        return _variants(self.kind) if _is_union(self.kind) else {}
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -62,8 +61,7 @@ class Spot:
     def inside(self, step: str | int) -> Spot | None:
         """What may stand under a key or in a row of this place; None if there is no such key or row."""
         if self.table is not None:
-            name = fields(self.table).get(step) if isinstance(step, str) else None
-            return None if name is None else _of_field(name, self.table.model_fields[name])
+            return _spots(self.table).get(step) if isinstance(step, str) else None
         arguments = get_args(self.kind)
         if get_origin(self.kind) is dict:
             return _spot(arguments[1])
@@ -92,6 +90,7 @@ ROOT = Spot(Design)
 """The whole config."""
 
 
+@cache
 def fields(table: type[Table]) -> dict[str, str]:
     """The name of every field of a table by the key that a builder writes."""
     return {field.alias or name: name for name, field in table.model_fields.items()}
@@ -120,7 +119,7 @@ def materials_named(
         yield path, value, spot.material
     here = spot.of(value)
     if isinstance(value, Mapping):
-        inner = dict(_defaults(here.table)) | dict(value) if here.table else dict(value)
+        inner = _defaults(here.table) | dict(value) if here.table else dict(value)
         steps: list[tuple[str | int, Any]] = list(inner.items())
     else:
         steps = list(enumerate(value)) if isinstance(value, (list, tuple)) else []
@@ -130,21 +129,35 @@ def materials_named(
             yield from materials_named(held, under, (*path, step))
 
 
-def _defaults(table: type[Table]) -> Iterator[tuple[str, Any]]:
+@cache
+def _defaults(table: type[Table]) -> dict[str, Any]:
     """Text and tables that stand where nothing is written."""
-    for key, name in fields(table).items():
-        default = table.model_fields[name].default
-        if isinstance(default, str):
-            yield key, default
-        elif isinstance(default, Table):
-            yield key, {}
+    defaults = {key: table.model_fields[name].default for key, name in fields(table).items()}
+    return {key: one if isinstance(one, str) else {} for key, one in defaults.items() if isinstance(one, str | Table)}
+
+
+# A config is walked at every change of a value: what the schema says of a table is worked out once.
+
+
+@cache
+def _spots(table: type[Table]) -> dict[str, Spot]:
+    """What may stand under each key of a table."""
+    return {key: _of_field(name, table.model_fields[name]) for key, name in fields(table).items()}
+
+
+@cache
+def _variants(union: Any) -> dict[str, type[Table]]:
+    tagged = [(choice, mark) for choice in get_args(union) for mark in _spot(choice).marks if isinstance(mark, Tag)]
+    return {mark.tag: get_args(choice)[0] for choice, mark in tagged}
 
 
 def _of_field(name: str, field: FieldInfo) -> Spot:
-    spot = _spot(field.annotation)
+    annotation: Any = field.annotation
+    spot = _spot(annotation)
     return Spot(spot.kind, (*field.metadata, *spot.marks), spot.may_be_none, name, field.description or "")
 
 
+@cache
 def _spot(annotation: Any) -> Spot:
     if get_origin(annotation) is Annotated:
         inner, *marks = get_args(annotation)

@@ -249,3 +249,19 @@ def test_unchanged_shapes_are_read_without_any_heavy_library(tmp_path: Path) -> 
     result = subprocess.run([sys.executable, "-c", WARM, str(tmp_path)], capture_output=True, text=True, check=True)
     built, loaded, heavy = result.stdout.split()
     assert (built, loaded, heavy) == ("0", "80", "light")
+
+
+def test_a_full_memory_forgets_the_longest_unused() -> None:
+    """Two are kept; what was asked for last stays, and what is kept behind is found again."""
+    records = {name: measure(Block((size, 1.0, 1.0))) for name, size in (("a", 1.0), ("b", 2.0), ("c", 3.0))}
+    alone, behind = MemoryStore(limit=2), MemoryStore()
+    backed = MemoryStore(behind, limit=2)
+    for store in (alone, backed):
+        store.put("a", records["a"])
+        store.put("b", records["b"])
+        assert store.get("a") is records["a"]
+        store.put("c", records["c"])
+        assert store.get("a") is records["a"]
+        assert store.get("c") is records["c"]
+    assert alone.get("b") is None
+    assert backed.get("b") is records["b"]
