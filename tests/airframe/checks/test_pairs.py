@@ -11,7 +11,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from airframe.axes import Place, about_x, about_z, at
-from airframe.checks import pairs
 from airframe.checks.pairs import (
     NOISE_MM3,
     TOUCH_MM,
@@ -183,7 +182,7 @@ def test_verdicts_of_a_meeting(overlap: float, gap: float, verdict: str) -> None
 
 def test_a_full_cache_begins_anew_and_gives_no_name_twice(monkeypatch: pytest.MonkeyPatch) -> None:
     """Past its room the cache holds the newest shapes only; a name of the time before never comes back."""
-    monkeypatch.setattr(pairs, "SHAPES_KEPT", 3)
+    monkeypatch.setattr("airframe.checks.pairs.SHAPES_KEPT", 3)
     cache = PairCache()
     shapes = [Block((1.0, 1.0, float(size))) for size in range(1, 8)]
     names = [cache.number(shape) for shape in shapes]
