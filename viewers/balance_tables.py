@@ -133,12 +133,16 @@ def _verdict(answer: Answer) -> str:
     return "nose-heavy" if x < target.forward_mm else "tail-heavy"
 
 
-def effects_table(found: Balances, system: System) -> Table:
-    """What the station does to balance, pitch inertia and tipping over: now, at the ends of what will do, mended."""
+def effects_table(found: Balances, system: System, neutral_point_mm: float | None = None) -> Table:
+    """What the station does to balance, pitch inertia and tipping over: now, at the ends of what will do, mended.
+
+    With the neutral point's station also what it does to the static margin, an estimate.
+    """
     rows: list[Row] = []
     for answer in found.answers:
-        rows.append(Row((answer.case.name, "", "", "", "", "", ""), "group"))
-        rows += [Row((label, *_state_cells(state, answer.target, system))) for label, state in _telling(answer)]
+        rows.append(Row((answer.case.name, *[""] * 7), "group"))
+        for label, state in _telling(answer):
+            rows.append(Row((label, *_state_cells(state, answer.target, system, neutral_point_mm))))
     inertia = "pitch oz in²" if system == "imperial" else "pitch g m²"
     stands = any(state.overturn_rad is not None for answer in found.answers for state in (answer.now, *answer.ends))
     columns = (
@@ -147,11 +151,13 @@ def effects_table(found: Balances, system: System) -> Table:
         Column("mass oz" if system == "imperial" else "mass g", "right"),
         Column(f"behind LE {_unit(system)}", "right"),
         Column("chord %", "right"),
+        *([] if neutral_point_mm is None else [Column("margin %", "right")]),
         Column(inertia, "right"),
         *([Column("overturn deg", "right")] if stands else []),
     )
     told = tuple(replace(row, cells=row.cells[: len(columns)]) for row in rows)
-    return Table("what the battery's station does (LE: leading edge; pitch: moment of inertia)", columns, told)
+    title = "what the battery's station does (LE: leading edge; pitch: moment of inertia)"
+    return Table(title, columns, told)
 
 
 def _telling(answer: Answer) -> Iterator[tuple[str, State]]:
@@ -169,12 +175,14 @@ def _telling(answer: Answer) -> Iterator[tuple[str, State]]:
         yield "with ballast", answer.after
 
 
-def _state_cells(state: State, target: Target, system: System) -> tuple[str, ...]:
+def _state_cells(state: State, target: Target, system: System, neutral_mm: float | None) -> tuple[str, ...]:
+    margin = "" if neutral_mm is None else f"{100.0 * (neutral_mm - state.cg_mm[0]) / target.chord_mm:.0f}"
     return (
         length_number(state.station_mm, system),
         mass_number(state.mass_g, system),
         length_number(target.behind_mm(state.cg_mm[0]), system),
         f"{100.0 * target.share(state.cg_mm[0]):.1f}",
+        *([] if neutral_mm is None else [margin]),
         inertia_number(state.pitch_g_mm2, system),
         "" if state.overturn_rad is None else f"{degrees(state.overturn_rad):.1f}",
     )
@@ -214,6 +222,12 @@ def advice(found: Balances, design: Design) -> tuple[Advice, ...]:
         for remedy in remedies(answer, design):
             serves.setdefault((remedy.text, remedy.settings), []).append(answer.case.name)
     return tuple(Advice("; ".join(names), text, lines) for (text, lines), names in serves.items())
+
+
+MARGIN_NOTE = (
+    "margin: the static margin, how far the balance point lies ahead of the neutral point in mean chords; an estimate "
+    "to 5 % either way"
+)
 
 
 def notes(found: Balances, system: System) -> tuple[str, ...]:

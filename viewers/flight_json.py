@@ -5,34 +5,54 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from airframe.balance.json_form import margins_json
+from airframe.balance.margins import case_margins
+from airframe.balance.whole import Balances
 from airframe.flight.axes import M_PER_MM
 from airframe.flight.bands import Band
 from airframe.flight.modes import Mode
 from airframe.flight.power_figures import PowerFigures
+from airframe.flight.trim import NoTrimError
 from airframe.flight.whole import Flight
+from airframe.model import Aeroplane
 
 
-def as_json(name: str, flight: Flight, options: Sequence[str]) -> dict[str, Any]:
-    """Speeds, balance, trim, motions; power on each battery option, or a sentence on what is not stated."""
-    leading = flight.layout.design.wing.station_mm
-    return {
-        "name": name,
+def as_json(aeroplane: Aeroplane, found: Balances, options: Sequence[str]) -> dict[str, Any]:
+    """Speeds, power on each battery option or a sentence on what is not stated, and all that level flight tells.
+
+    "held" is false where no elevator holds level flight: then what stands on it is not there. Bands are [low, likely,
+    high].
+    """
+    flight = aeroplane.flight
+    told = {
+        "name": aeroplane.design.name,
         "is_estimate": True,
         "stall_speed_m_s": _band(flight.stall_m_s),
         "slow_cruise_m_s": flight.cruise_m_s,
-        "neutral_point_behind_leading_edge_m": (flight.neutral_point_mm - leading) * M_PER_MM,
-        "static_margin": flight.static_margin(),
         "tail_volume_horizontal": flight.air.volumes.horizontal,
         "tail_volume_vertical": flight.air.volumes.vertical,
         "equivalent_dihedral_rad": flight.dihedral.elliptic_rad,
         "spiral_rule": flight.spiral_rule,
+        "power": {option: _power(flight.power(option or None)) for option in options},
+    }
+    try:
+        return told | {"held": True} | _held(flight, found)
+    except NoTrimError:
+        return told | {"held": False}
+
+
+def _held(flight: Flight, found: Balances) -> dict[str, Any]:
+    leading = flight.layout.design.wing.station_mm
+    return {
+        "neutral_point_behind_leading_edge_m": (flight.neutral_point_mm - leading) * M_PER_MM,
+        "static_margin": flight.static_margin(),
+        "static_margins": [margins_json(one) for one in case_margins(found, flight.neutral_point_mm)],
         "trim": {
             "incidence_rad": flight.cruise.incidence_rad,
             "elevator_rad": flight.cruise.elevator_rad,
             "thrust_n": flight.cruise.thrust_n,
         },
         "modes": [_mode(mode) for mode in flight.modes],
-        "power": {option: _power(flight.power(option or None)) for option in options},
     }
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import degrees, radians
 
 from airframe import units
+from airframe.balance.margins import CaseMargins, Place
 from airframe.flight.bands import Band
 from airframe.flight.power_figures import PowerFigures
 from airframe.flight.speeds import stall_speed_in_turn_m_s, turn_radius_m
@@ -74,6 +75,34 @@ def balance_table(flight: Flight, system: System) -> Table:
         ("tail volume, vertical", f"{volumes.vertical:.3f}", "0.02 to 0.05 usual for models (from memory)"),
     ]
     return _three("balance and steadiness", tuple(rows))
+
+
+def margins_table(margins: Sequence[CaseMargins], system: System) -> Table:
+    """The static margin of each battery option and choice of items, now and at the ends of its free stations."""
+
+    def cell(place: Place | None) -> str:
+        if place is None:
+            return "no room"
+        return f"{100.0 * place.margin:.0f} at {length_number(place.station_mm, system)}"
+
+    rows = tuple(
+        Row((one.case, cell(one.foremost), cell(one.now), cell(one.rearmost), _steadiness(one.now.margin)))
+        for one in margins
+    )
+    unit = "in" if system == "imperial" else "mm"
+    columns = (
+        Column("battery, items"), Column("foremost", "right"), Column("now", "right"), Column("rearmost", "right"),
+        Column("as it is now"),
+    )  # fmt: skip
+    return Table(f"static margin in % with the battery's middle at a station, {unit}", columns, rows)
+
+
+def _steadiness(margin: float) -> str:
+    """What a static margin feels like (common practice, no source)."""
+    for limit, words in ((0.0, "TAIL-HEAVY: not to be flown"), (0.05, "twitchy: only for the experienced")):
+        if margin < limit:
+            return words
+    return "lively" if margin < 0.10 else "steady" if margin < 0.20 else "very steady, heavy on the elevator"
 
 
 def steering_table(flight: Flight) -> Table:

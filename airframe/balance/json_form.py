@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from airframe.balance.answers import Answer, State
 from airframe.balance.intervals import Interval
+from airframe.balance.margins import CaseMargins, Place
 from airframe.balance.remedies import remedies
 from airframe.balance.whole import Balances, Lever
 from airframe.checks.finding import Remedy
@@ -16,7 +18,7 @@ KG_PER_G = 1e-3
 KG_M2_PER_G_MM2 = 1e-9
 
 
-def to_json(found: Balances, design: Design) -> dict[str, Any]:
+def to_json(found: Balances, design: Design, margins: Sequence[CaseMargins] = ()) -> dict[str, Any]:
     """The balance as `balance --json` prints it; stations are aft of the firewall's front face.
 
         {"name": str, "mass_kg", "cg_m": [3], "range_m": [forward, aft], "range_percent_mac": [2],
@@ -27,8 +29,10 @@ def to_json(found: Balances, design: Design) -> dict[str, Any]:
                     "out_of_range_m": float|null,
                     "ballast": {"mass_kg", "at_m": [3], "size_m": [3], "after": state}|null,
                     "moves": [{"item", "from_m", "to_m"}], "remedies": [{"text", "settings": [str]}]}],
-         "levers": [{"item", "mass_kg", "station_m", "fitted", "balance_per_metre": float, "left_out_moves_m"}]}
+         "levers": [{"item", "mass_kg", "station_m", "fitted", "balance_per_metre": float, "left_out_moves_m"}],
+         "static_margins": [{"name", "now": margin, "foremost": margin|null, "rearmost": margin|null}]}
 
+    A margin is {"battery_station_m", "static_margin"}, an estimate; the list is empty where nothing holds it level.
     A state is {"battery_station_m", "mass_kg", "cg_m": [3], "cg_percent_mac", "pitch_inertia_kg_m2",
     "overturn_rad": float|null}. "tray_m" are limits of the battery's ends; all other stations are of middles.
     """
@@ -43,7 +47,18 @@ def to_json(found: Balances, design: Design) -> dict[str, Any]:
         "tip_weight_kg": found.tip_weight_g * KG_PER_G,
         "cases": [_case(answer, design) for answer in found.answers],
         "levers": [_lever(lever) for lever in found.levers],
+        "static_margins": [margins_json(one) for one in margins],
     }
+
+
+def margins_json(one: CaseMargins) -> dict[str, Any]:
+    """The static margin of one case."""
+    places = {"now": one.now, "foremost": one.foremost, "rearmost": one.rearmost}
+    return {"name": one.case} | {key: None if place is None else _margin(place) for key, place in places.items()}
+
+
+def _margin(place: Place) -> dict[str, float]:
+    return {"battery_station_m": place.station_mm * M_PER_MM, "static_margin": place.margin}
 
 
 def _case(answer: Answer, design: Design) -> dict[str, Any]:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
+
+if TYPE_CHECKING:
+    from airframe.model import Aeroplane
 
 
 @click.command(short_help="Show where each battery may sit; ballast if none will do.")
@@ -19,6 +23,7 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
     if chart is not None and chart.suffix.lower() != ".svg":
         raise Refusal(f"cannot draw to '{chart.name}'; the name of the chart must end in .svg")
     from airframe.balance.json_form import to_json
+    from airframe.balance.margins import case_margins
     from airframe.balance.whole import balances
     from airframe.checks.balance import overturn_of
 
@@ -26,6 +31,7 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
         here = workshop(settings, no_cache, tell)
         aeroplane = here.aeroplane(here.read(config))
         found = balances(aeroplane, overturn_of(aeroplane))
+        neutral = _neutral_point_mm(aeroplane)
     design = aeroplane.design
     if chart is not None:
         from airframe.writing import write_whole
@@ -33,15 +39,18 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
 
         write_whole(chart, drawn(found, design.units).encode())
     if as_json:
-        click.echo(json.dumps(to_json(found, design)))
+        click.echo(json.dumps(to_json(found, design, () if neutral is None else case_margins(found, neutral))))
         return
     from viewers import balance_tables, terminal
     from viewers.finding_tables import quoted
 
     click.echo(bold(design.name))
     click.echo(terminal.headline_text(balance_tables.headlines(found, design.units), bold))
-    for make in (balance_tables.cases_table, balance_tables.effects_table, balance_tables.levers_table):
-        table = make(found, design.units)
+    for table in (
+        balance_tables.cases_table(found, design.units),
+        balance_tables.effects_table(found, design.units, neutral),
+        balance_tables.levers_table(found, design.units),
+    ):
         if table.rows:
             click.echo("\n" + terminal.table_text(table, bold))
     if found.answers:
@@ -52,5 +61,16 @@ def balance(config: Path, settings: tuple[str, ...], no_cache: bool, chart: Path
         for line in advice.settings:
             click.echo(f"    --set {quoted(line)}")
     click.echo("")
-    for note in balance_tables.notes(found, design.units):
+    told = balance_tables.notes(found, design.units)
+    for note in told if neutral is None or not found.answers else (balance_tables.MARGIN_NOTE, *told):
         click.echo(note)
+
+
+def _neutral_point_mm(aeroplane: Aeroplane) -> float | None:
+    """By the flight estimates; None where nothing holds it in level flight."""
+    from airframe.flight.trim import NoTrimError
+
+    try:
+        return aeroplane.flight.neutral_point_mm
+    except NoTrimError:
+        return None

@@ -4,16 +4,10 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from viewers.shell import Ticker, bold, reads_config, weighed_aeroplane
-
-if TYPE_CHECKING:
-    from airframe.flight.whole import Flight
-    from airframe.model import Aeroplane
-    from viewers.tables import Table
 
 
 @click.command(short_help="Estimate how slowly and how steadily it flies.")
@@ -24,49 +18,22 @@ def flight(config: Path, settings: tuple[str, ...], no_cache: bool, as_json: boo
 
     Estimates from the drawing and published trends; no clearance to fly.
     """
-    from viewers import flight_tables, terminal
+    from airframe.balance.whole import balances
+    from viewers import flight_json, flight_summary, flight_tables, terminal
 
     with Ticker(not as_json) as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
-        estimates = aeroplane.flight
+        tell("finding where the battery may sit")
+        found = balances(aeroplane)
         tell("solving the lattice")
-        _ = estimates.modes
-        tables = [] if as_json else _tables(aeroplane, estimates)
-    if as_json:
-        from viewers import flight_json
-
-        click.echo(json.dumps(flight_json.as_json(aeroplane.design.name, estimates, _options(aeroplane))))
+        options = flight_summary.battery_options(aeroplane)
+        told = flight_json.as_json(aeroplane, found, options) if as_json else {}
+        shown = None if as_json else flight_summary.summary(aeroplane, found)
+    if shown is None:
+        click.echo(json.dumps(told))
         return
     click.echo(bold(aeroplane.design.name) + ": estimates\n")
-    for table in tables:
+    for table in shown.tables:
         click.echo(terminal.table_text(table, bold) + "\n")
-    for caution in flight_tables.CAUTIONS:
-        click.echo(caution)
-
-
-def _tables(aeroplane: Aeroplane, estimates: Flight) -> list[Table]:
-    from viewers import flight_tables
-
-    system = aeroplane.design.units
-    tables = [
-        flight_tables.speeds_table(estimates, system),
-        flight_tables.balance_table(estimates, system),
-        flight_tables.steering_table(estimates),
-        flight_tables.motions_table(estimates),
-    ]
-    for option in _options(aeroplane):
-        figures = estimates.power(option or None)
-        if isinstance(figures, str):
-            click.echo(f"no power figures{f' on the {option} battery' if option else ''}: {figures}", err=True)
-        else:
-            tables.append(flight_tables.power_table(figures, option, system))
-    controls = flight_tables.controls_table(estimates, system)
-    return [*tables, controls] if controls.rows else tables
-
-
-def _options(aeroplane: Aeroplane) -> list[str]:
-    """The battery options that are in the design; an empty name for a battery without any."""
-    from airframe.schema.equipment import Battery
-
-    batteries = [item for item in aeroplane.design.equipment.values() if isinstance(item, Battery) and item.fitted]
-    return [option for battery in batteries[:1] for option in (battery.options or ("",))]
+    for note in (*shown.notes, *flight_tables.CAUTIONS):
+        click.echo(note)

@@ -1,0 +1,64 @@
+"""All flight tables of one aeroplane in the order a builder asks, and what could not be told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from airframe.balance.margins import case_margins
+from airframe.balance.whole import Balances
+from airframe.flight.trim import NoTrimError
+from airframe.model import Aeroplane
+from airframe.schema.equipment import Battery
+from viewers import flight_tables
+from viewers.tables import Table
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What there is to show, and notes on what is not."""
+
+    tables: tuple[Table, ...]
+    notes: tuple[str, ...]
+
+
+def summary(aeroplane: Aeroplane, found: Balances) -> Summary:
+    """Every table that the design gives; `found` is where its batteries may sit."""
+    power, notes = _power(aeroplane)
+    flight, system = aeroplane.flight, aeroplane.design.units
+    controls = flight_tables.controls_table(flight, system)
+    try:
+        held = tuple(_held(aeroplane, found))
+    except NoTrimError as error:
+        held, notes = (), (f"no figures on balance, steering and motions: {error}", *notes)
+    return Summary((flight_tables.speeds_table(flight, system), *held, *power, *_filled(controls)), notes)
+
+
+def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:
+    """What asks for level flight. Raises NoTrimError."""
+    flight, system = aeroplane.flight, aeroplane.design.units
+    yield flight_tables.balance_table(flight, system)
+    yield from _filled(flight_tables.margins_table(case_margins(found, flight.neutral_point_mm), system))
+    yield flight_tables.steering_table(flight)
+    yield flight_tables.motions_table(flight)
+
+
+def _power(aeroplane: Aeroplane) -> tuple[list[Table], tuple[str, ...]]:
+    tables, notes = [], []
+    for option in battery_options(aeroplane):
+        figures = aeroplane.flight.power(option or None)
+        if isinstance(figures, str):
+            notes.append(f"no power figures{f' on the {option} battery' if option else ''}: {figures}")
+        else:
+            tables.append(flight_tables.power_table(figures, option, aeroplane.design.units))
+    return tables, tuple(notes)
+
+
+def battery_options(aeroplane: Aeroplane) -> list[str]:
+    """The battery options that are in the design; an empty name for a battery without any."""
+    batteries = [item for item in aeroplane.design.equipment.values() if isinstance(item, Battery) and item.fitted]
+    return [option for battery in batteries[:1] for option in (battery.options or ("",))]
+
+
+def _filled(table: Table) -> tuple[Table, ...]:
+    return (table,) if table.rows else ()
