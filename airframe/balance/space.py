@@ -115,7 +115,6 @@ class Surroundings:
         self._names = np.array(list(self.parts))
         self._bounds = pairs.boxes(self.parts.values())
         self._met: dict[tuple[Point, Point, Interval], tuple[Obstacle, ...]] = {}
-        self._hit: dict[bytes, set[str]] = {}
 
     def bounds(self, name: str) -> Array:
         """Lowest and highest corner of a part, (6,)."""
@@ -124,11 +123,8 @@ class Surroundings:
 
     def is_clear(self, box: Array, absent: frozenset[str]) -> bool:
         """Whether a box (6,) meets no part, a touch at its sides, above and below left out."""
-        key = box.tobytes()
-        if key not in self._hit:
-            near = self._near(box[:3], box[3:])
-            self._hit[key] = {part.name for part in near if stretches(self._pairs.body(part), box[:3], box[3:])}
-        return self._hit[key] <= absent
+        near = self._near(box[:3], box[3:])
+        return not any(self._stretches(part, box[:3], box[3:]) for part in near if part.name not in absent)
 
     def obstacles(self, size: Point, centre: Point, reach: Interval, absent: frozenset[str]) -> tuple[Obstacle, ...]:
         """What a box meets on its way along x with its middle in `reach`, at the butt and water line of `centre`.
@@ -147,8 +143,15 @@ class Surroundings:
         grow = float(half[0]) + self.gap_mm
         low = np.array([reach[0] - grow, centre[1] - half[1], centre[2] - half[2]])
         high = np.array([reach[1] + grow, centre[1] + half[1], centre[2] + half[2]])
-        taken = ((part.name, stretches(self._pairs.body(part), low, high)) for part in self._near(low, high))
+        taken = ((part.name, self._stretches(part, low, high)) for part in self._near(low, high))
         return tuple(Obstacle(name, tuple((a - grow, b + grow) for a, b in where)) for name, where in taken if where)
+
+    def _stretches(self, part: Part, low: Array, high: Array) -> Intervals:
+        cache = self._pairs.cache
+        key = (cache.number(part.shape), part.place, low.tobytes(), high.tobytes())
+        if key not in cache.stretches:
+            cache.stretches[key] = stretches(self._pairs.body(part), low, high)
+        return cache.stretches[key]
 
     def _near(self, low: Array, high: Array) -> list[Part]:
         is_near = np.all((self._bounds[:, :3] < high) & (low < self._bounds[:, 3:]), axis=1)

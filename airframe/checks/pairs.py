@@ -32,6 +32,8 @@ KEY_DECIMALS = 6
 
 SHAPES_KEPT = 2000
 """Distinct shapes that a cache of pairs remembers: those of some forty variants."""
+ANSWERS_KEPT = 100_000
+"""Answers about pairs and boxes that it remembers."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,8 @@ class PairCache:
     """Closed meshes of shapes in their own frames."""
     numbers: dict[Shape, int] = field(default_factory=dict)
     """A short name for each distinct shape: hashing a long outline for every pair costs more than some pairs."""
+    stretches: dict[Hashable, tuple[tuple[float, float], ...]] = field(default_factory=dict)
+    """Stations over which a placed shape takes any of a box, by shape, place and box."""
     counted: int = 0
     """Names given out so far; none is given twice, even after room was made."""
 
@@ -66,7 +70,7 @@ class PairCache:
         """The shape's short name in this cache."""
         known = self.numbers.get(shape)
         if known is None:
-            if len(self.numbers) >= SHAPES_KEPT:
+            if len(self.numbers) >= SHAPES_KEPT or len(self.meetings) + len(self.stretches) > ANSWERS_KEPT:
                 self._make_room()
             self.counted += 1
             known = self.numbers[shape] = self.counted
@@ -75,6 +79,7 @@ class PairCache:
     def _make_room(self) -> None:
         """Begin anew, so that a thousand variants take no more memory than some."""
         self.meetings.clear()
+        self.stretches.clear()
         self.bodies.clear()
         self.numbers.clear()
 
@@ -99,6 +104,7 @@ class Pairs:
         self.aeroplane = aeroplane
         self.cache = cache if cache is not None else PairCache()
         self._placed: dict[tuple[int, Place], Any] = {}
+        self._boxes: dict[tuple[int, Place], Array] = {}
 
     def meeting(self, a: Part, b: Part, search_mm: float = 0.0, settle_mm3: float = NOISE_MM3) -> Meeting:
         """How two parts stand to one another.
@@ -136,11 +142,14 @@ class Pairs:
 
     def boxes(self, parts: Iterable[Part]) -> Array:
         """Lowest and highest station, butt line and water line (n, 6) of each part's mesh in its place."""
-        rows = []
-        for part in parts:
+        return np.array([self._box(part) for part in parts]).reshape(-1, 6)
+
+    def _box(self, part: Part) -> Array:
+        key = (self.cache.number(part.shape), part.place)
+        if key not in self._boxes:
             corners = part.place.apply(self.aeroplane.record(part).vertices)
-            rows.append(np.concatenate([corners.min(axis=0), corners.max(axis=0)]))
-        return np.array(rows).reshape(-1, 6)
+            self._boxes[key] = np.concatenate([corners.min(axis=0), corners.max(axis=0)])
+        return self._boxes[key]
 
     def body(self, part: Part) -> Any:
         """The part's closed mesh in its place. Raises PartError if it does not close."""
