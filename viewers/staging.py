@@ -116,8 +116,8 @@ def _ground(aeroplane: Aeroplane) -> tuple[Point, ...]:
 def _dimensions(aeroplane: Aeroplane, bodies: tuple[Body, ...]) -> list[Dimension]:
     """The dimensions, those that stand nearest to the model first."""
     system = aeroplane.design.units
-    found = [_balance_dimension(aeroplane)]
-    mains = _main_contacts(aeroplane)
+    found = [balance_dimension(aeroplane)]
+    mains = main_contacts(aeroplane)
     if mains is not None:
         text = f"track {units.length(abs(mains[1][1] - mains[0][1]), system)}"
         found.append(Dimension("track", text, *mains, RIGHT, DOWN, ("front", "three-quarter")))
@@ -135,7 +135,8 @@ def _dimensions(aeroplane: Aeroplane, bodies: tuple[Body, ...]) -> list[Dimensio
     return found
 
 
-def _balance_dimension(aeroplane: Aeroplane) -> Dimension:
+def balance_dimension(aeroplane: Aeroplane) -> Dimension:
+    """From the wing's leading edge on the centre plane to the balance point."""
     x, y, z = aeroplane.cg_mm
     behind = aeroplane.cg_behind_leading_edge_mm
     text = behind_leading_edge(behind, aeroplane.design.units)
@@ -145,8 +146,8 @@ def _balance_dimension(aeroplane: Aeroplane) -> Dimension:
     return Dimension("balance", text, *ends, AFT, UP, ("side",))
 
 
-def _main_contacts(aeroplane: Aeroplane) -> tuple[Point, Point] | None:
-    """The main wheels' contact points, left and right, or None without them."""
+def main_contacts(aeroplane: Aeroplane) -> tuple[Point, Point] | None:
+    """The main wheels' contact points, left and right, fuselage level, or None without them."""
     off_centre = [point for point in aeroplane.contacts.values() if point[1] != 0.0]
     if len(off_centre) < 2:
         return None
