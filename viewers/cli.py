@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import balance, checks, flight, pictures, study, templates, weights
+from viewers.commands import balance, bench, checks, flight, pictures, study, templates, weights
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -95,6 +95,7 @@ for command in (
     templates.templates,
     pictures.picture,
     pictures.export,
+    bench.bench,
     weights.schema,
 ):
     cli.add_command(command)

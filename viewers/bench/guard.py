@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import secrets
 from collections.abc import Awaitable, Callable, MutableMapping
-from dataclasses import dataclass
 from typing import Any
 
 Scope = MutableMapping[str, Any]
@@ -47,12 +46,12 @@ HEADERS = {
 """Sent with every answer, unless the answer has its own."""
 
 
-@dataclass(frozen=True)
-class TurnedAway(Exception):
+class TurnedAwayError(Exception):
     """Why a request is turned away: the HTTP status, and one sentence."""
 
-    status: int
-    sentence: str
+    def __init__(self, status: int, sentence: str) -> None:
+        super().__init__(sentence)
+        self.status = status
 
 
 def new_token() -> str:
@@ -84,7 +83,7 @@ class Guard:
             try:
                 self._check(scope)
                 receive = await _whole_body(scope, receive)
-            except TurnedAway as refused:
+            except TurnedAwayError as refused:
                 await _turn_away(refused, send)
                 return
             await self._app({**scope, "root_path": f"/{self._token}"}, receive, send)
@@ -92,50 +91,50 @@ class Guard:
     def _check(self, scope: Scope) -> None:
         host = _only(scope, b"host")
         if host not in self._hosts:
-            raise TurnedAway(403, "This address is not served here.")
+            raise TurnedAwayError(403, "This address is not served here.")
         _check_path(scope["path"], self._token)
         if scope["method"] not in ("GET", "HEAD", "POST"):
-            raise TurnedAway(405, "Only GET and POST are understood here.")
+            raise TurnedAwayError(405, "Only GET and POST are understood here.")
         is_change = scope["method"] == "POST"
         origin, site = _only(scope, b"origin"), _only(scope, b"sec-fetch-site")
         if origin != f"http://{host}" and (is_change or origin is not None):
-            raise TurnedAway(403, "Only the bench's own page may ask this.")
+            raise TurnedAwayError(403, "Only the bench's own page may ask this.")
         if site not in (None, "same-origin", "none"):
-            raise TurnedAway(403, "Only the bench's own page may ask this.")
+            raise TurnedAwayError(403, "Only the bench's own page may ask this.")
         if is_change and (_only(scope, b"content-type") or "").split(";")[0].strip().lower() != "application/json":
-            raise TurnedAway(415, "Send JSON, with the content type application/json.")
+            raise TurnedAwayError(415, "Send JSON, with the content type application/json.")
 
 
 def _only(scope: Scope, name: bytes) -> str | None:
-    """The value of a header; None where it is not sent. Raises TurnedAway where it is sent more than once."""
+    """The value of a header; None where it is not sent. Raises TurnedAwayError where it is sent more than once."""
     found = [value for key, value in scope["headers"] if key.lower() == name]
     if len(found) > 1:
-        raise TurnedAway(400, f"The header {name.decode()} was sent more than once.")
+        raise TurnedAwayError(400, f"The header {name.decode()} was sent more than once.")
     return found[0].decode("latin-1") if found else None
 
 
 def _check_path(path: str, token: str) -> None:
-    """Raise TurnedAway unless the path begins with the token, compared in constant time, and plays no tricks."""
+    """Raise TurnedAwayError unless the path begins with the token, compared in constant time, and plays no tricks."""
     first, _, rest = path.removeprefix("/").partition("/")
     is_known = secrets.compare_digest(first.encode("utf-8", "replace"), token.encode())
     is_odd = any(sign in path for sign in ("\0", "\\", "//")) or {".", ".."} & set(rest.split("/"))
     if not is_known or is_odd:
-        raise TurnedAway(404, "There is nothing here.")
+        raise TurnedAwayError(404, "There is nothing here.")
 
 
 async def _whole_body(scope: Scope, receive: Receive) -> Receive:
-    """The body, read up to its limit whatever its announced length, to be received again. Raises TurnedAway."""
-    too_large = TurnedAway(413, f"A message may have {LARGEST_BODY_BYTES // 1000} kB at most.")
+    """The body, read up to its limit whatever its announced length, to be received again. Raises TurnedAwayError."""
+    too_large = TurnedAwayError(413, f"A message may have {LARGEST_BODY_BYTES // 1000} kB at most.")
     announced = _only(scope, b"content-length") or "0"
     if not (announced.isascii() and announced.isdecimal()):
-        raise TurnedAway(400, "The length of the message makes no sense.")
+        raise TurnedAwayError(400, "The length of the message makes no sense.")
     if len(announced) > len(str(LARGEST_BODY_BYTES)) or int(announced) > LARGEST_BODY_BYTES:
         raise too_large
     body, is_more = b"", True
     while is_more:
         message = await receive()
         if message["type"] == "http.disconnect":
-            raise TurnedAway(400, "The message ended before it was whole.")
+            raise TurnedAwayError(400, "The message ended before it was whole.")
         body += message.get("body", b"")
         is_more = message.get("more_body", False)
         if len(body) > LARGEST_BODY_BYTES:
@@ -148,8 +147,8 @@ async def _whole_body(scope: Scope, receive: Receive) -> Receive:
     return again
 
 
-async def _turn_away(refused: TurnedAway, send: Send) -> None:
-    body = json.dumps({"error": refused.sentence}).encode()
+async def _turn_away(refused: TurnedAwayError, send: Send) -> None:
+    body = json.dumps({"error": str(refused)}).encode()
     headers = [(b"content-type", b"application/json"), (b"content-length", str(len(body)).encode())]
     await send({"type": "http.response.start", "status": refused.status, "headers": headers})
     await send({"type": "http.response.body", "body": body})

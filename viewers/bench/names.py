@@ -12,25 +12,25 @@ _DEVICES = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?", re.IGNORECASE
 """Names that mean a device on Windows, whatever their ending."""
 
 
-class WrongName(ValueError):
+class WrongNameError(ValueError):
     """A name that the page may not say; the message tells what would do."""
 
 
 def plain(name: str, ending: str = "") -> str:
-    """The name, if it is that of a file and of nothing else. Raises WrongName."""
+    """The name, if it is that of a file and of nothing else. Raises WrongNameError."""
     if len(name) > LONGEST_NAME or not _PLAIN.fullmatch(name) or _DEVICES.fullmatch(name):
         message = "write a plain file name: letters, numbers, spaces, - and . only, and no folder"
-        raise WrongName(message)
+        raise WrongNameError(message)
     if not name.lower().endswith(ending):
         message = f"the name must end in {ending}"
-        raise WrongName(message)
+        raise WrongNameError(message)
     return name
 
 
 def inside(folder: Path, name: str) -> Path:
-    """The path of a plain name in the folder, which no link leads out of. Raises WrongName."""
+    """The path of a plain name in the folder, which no link leads out of. Raises WrongNameError."""
     path = folder / plain(name)
     if path.is_symlink() or path.resolve().parent != folder.resolve():
         message = f"{name} is a link to somewhere else"
-        raise WrongName(message)
+        raise WrongNameError(message)
     return path

@@ -1,0 +1,78 @@
+"""The command bench: the page in a browser on which a design is changed while its numbers follow."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from viewers.shell import Refusal, Ticker, bold, reads_config
+
+if TYPE_CHECKING:
+    from viewers.bench.desk import Desk
+
+
+@click.command(short_help="Change it in the browser and watch the numbers.")
+@reads_config
+@click.option(
+    "--against", type=click.Path(path_type=Path), help="Config of the prototype, shown beside it and as a ghost."
+)
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port to serve at; default: any free one.")
+@click.option("--no-open", is_flag=True, help="Only print the address; do not open a browser.")
+def bench(
+    config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, port: int, no_open: bool
+) -> None:
+    """Open CONFIG on a page in your browser: change a dimension, and drawing, numbers and findings follow.
+
+    Nothing leaves this machine, and the file is only written when you save. Ctrl-C ends it.
+    """
+    with Ticker() as tell:
+        tell("putting it on the bench")
+        desk = _opened(config, settings, no_cache, against)
+    from viewers.bench.jobs import Jobs
+    from viewers.bench.server import Site
+    from viewers.bench.serving import PortError, serve
+
+    def ready(address: str) -> None:
+        click.echo(f"{bold(desk.file.name)} is on the bench; open this address in a browser on this machine:", err=True)
+        click.echo(address)
+        click.echo("whoever has the address can change the file: keep it to yourself; Ctrl-C here ends it", err=True)
+        if not no_open:
+            import threading
+            import webbrowser
+
+            # Some systems' browsers hold up who opens them.
+            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+
+    jobs = Jobs(desk.folder)
+    prototype = None if against is None else _from(desk.folder, against)
+    try:
+        serve(Site(desk, jobs, prototype, no_cache), port, ready)
+    except PortError as error:
+        raise Refusal(str(error)) from error
+    finally:
+        jobs.close()
+    click.echo("the bench is cleared", err=True)
+
+
+def _opened(config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None) -> Desk:
+    """The desk with the config on it, changed as the command line says. Raises ConfigError and PartError."""
+    from airframe.store import DiskStore, MemoryStore
+    from viewers.bench.desk import Desk
+    from viewers.bench.refusals import Refused
+
+    desk = Desk.opened(config, against, MemoryStore() if no_cache else DiskStore())
+    if settings:
+        try:
+            desk.change(desk.revision, settings, words="as started")
+        except Refused as error:
+            raise Refusal(str(error)) from error
+    return desk
+
+
+def _from(folder: Path, path: Path) -> Path:
+    """The path as a command that runs in the folder finds it: short where it lies there."""
+    whole = Path(os.path.abspath(path))  # noqa: PTH100 - links are kept as they are
+    return Path(whole.name) if whole.parent == Path(os.path.abspath(folder)) else whole  # noqa: PTH100
