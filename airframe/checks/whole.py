@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from airframe.checks import balance, fit, ground, making, moving, propeller
+from airframe.checks import balance, fit, flight, ground, making, moving, propeller
 from airframe.checks.finding import WORST_FIRST, Finding, Remedy
 from airframe.checks.pairs import PairCache
 from airframe.model import Aeroplane
@@ -28,6 +28,7 @@ def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
         ("fit", partial(fit.findings, cache=cache)),
         ("moving parts", partial(moving.findings, cache=cache)),
         ("making", partial(making.findings, cache=cache)),
+        ("flight", flight.findings),
     )
 
 

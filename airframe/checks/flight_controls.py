@@ -1,0 +1,136 @@
+"""Findings on the controls in flight: throws reached, servos' strength, push-rods that may buckle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, degrees, dist, radians, sqrt
+
+from airframe import units
+from airframe.checks.changes import item_key, setting
+from airframe.checks.finding import PRACTICE, Finding, Remedy, Verdict
+from airframe.checks.rounding import length_text, short, thicker
+from airframe.flight import throws
+from airframe.flight.axes import M_PER_MM
+from airframe.flight.controls import ControlRun
+from airframe.flight.whole import Flight
+from airframe.model import Aeroplane
+from airframe.schema.design import Design
+from airframe.schema.equipment import PushRod
+
+CLOSE_RAD = radians(0.5)
+"""A throw that is so little short is reached: nobody measures closer."""
+ARM_STEP_MM = 0.5
+N_M_PER_KG_CM = 10.0 * units.N_PER_GF
+N_M_PER_OZ_IN = units.N_PER_OZF * units.MM_PER_INCH / 1000.0
+"""Servos are labelled in kilogram- and ounce-force, as units.TORQUE reads them."""
+_TORQUE = "thin-aerofoil hinge moment at the top of level flight, 5 deg of incidence at the tail: an estimate"
+_BUCKLING = f"Euler, pinned ends, wire of 190 GPa; {_TORQUE}; limits.flight.push_rod_margin is our choice"
+
+
+def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
+    """Of every push-rod that ends in a horn; one that says what is not stated of the servos."""
+    try:
+        runs = flight.control_runs
+    except ValueError as error:
+        message = f"Throws, servos and push-rods are not estimated: {error}."
+        return [Finding("flight.controls", "info", None, "", (None, None), message, "equipment")]
+    design = aeroplane.design
+    return [*(finding for run in runs for finding in _of(design, run)), *_not_stated(design, runs)]
+
+
+def _of(design: Design, run: ControlRun) -> Iterator[Finding]:
+    if run.servo is not None and _has_arm(design, run):
+        yield _throw(design, run, run.servo)
+    if run.servo is not None and run.torque_margin is not None:
+        yield _torque(design, run, run.servo, run.torque_margin.low, run.torque_margin.high)
+    yield _push_rod(design, run)
+
+
+def _has_arm(design: Design, run: ControlRun) -> bool:
+    return run.servo is not None and getattr(design.equipment[run.servo], "arm_mm", None) is not None
+
+
+def _not_stated(design: Design, runs: tuple[ControlRun, ...]) -> Iterator[Finding]:
+    missing = [
+        f"the {what} of the {run.servo or 'servo'} ({run.surface})"
+        for run in runs
+        for what, is_stated in (("arm", _has_arm(design, run)), ("torque", run.torque_margin is not None))
+        if not is_stated
+    ]
+    if missing:
+        message = f"Throws and servo strength are not estimated in full: state {', '.join(missing)}."
+        yield Finding("flight.servos", "info", None, "", (None, None), message, "equipment")
+    if not runs:
+        message = "Throws, servos and push-rods are not estimated: no push-rod ends in a horn of the tail."
+        yield Finding("flight.controls", "info", None, "", (None, None), message, "equipment")
+
+
+def _throw(design: Design, run: ControlRun, servo: str) -> Finding:
+    reached, wanted = run.throw_reached_rad, run.throw_wanted_rad
+    judged: Verdict = "pass" if reached is not None and reached >= wanted - CLOSE_RAD else "caution"
+    does = "locks on its way" if reached is None else f"moves the {run.surface} {degrees(reached):.0f} deg"
+    message = f"The {servo} at full travel {does}; {degrees(wanted):.0f} deg to either side are wanted."
+    mends: tuple[Remedy, ...] = ()
+    if judged == "caution":
+        arm_mm = ceil(run.arm_needed_mm / ARM_STEP_MM) * ARM_STEP_MM
+        typed = length_text(arm_mm, design.units)
+        text = f"hook the push-rod into the {servo}'s arm {typed} from its shaft"
+        mends = (Remedy(text, (setting(item_key(servo, "arm"), typed),)),)
+    value = None if reached is None else round(degrees(reached), 4)
+    limit, parts = (round(degrees(wanted), 4), None), (servo, run.surface)
+    code, source = f"flight.throw: {run.surface}", "the linkage's geometry, set up square"
+    return Finding(code, judged, value, "deg", limit, message, source, mends, parts)
+
+
+def _torque(design: Design, run: ControlRun, servo: str, worst: float, best: float) -> Finding:
+    """Fails only where it stalls even at the weakest guess of the air's force."""
+    low = design.limits.flight.servo_margin
+    judged: Verdict = "pass" if worst >= low else "fail" if best < 1.0 else "caution"
+    message = (
+        f"Estimate: at the top of level flight, full throw, the {servo} has {worst:.1f} to {best:.1f} times the torque "
+        f"that the {run.surface} asks for."
+    )
+    mends: tuple[Remedy, ...] = ()
+    if judged != "pass":
+        typed = _torque_text(low * run.torque_needed_n_m.high, design.units)
+        text = f"fit a servo of {typed} or more as the {servo}"
+        mends = (Remedy(text, (setting(item_key(servo, "torque"), typed),)),)
+    code, source = f"flight.servo: {servo}", f"{_TORQUE}; limit: {PRACTICE}"
+    return Finding(code, judged, round(worst, 4), "", (low, None), message, source, mends, (servo,))
+
+
+def _torque_text(torque_n_m: float, system: units.System) -> str:
+    """The next tenth of a kg cm, or ounce-inch."""
+    if system == "imperial":
+        return f"{ceil(torque_n_m / N_M_PER_OZ_IN)} oz in"
+    return f"{short(ceil(torque_n_m / N_M_PER_KG_CM * 10.0) / 10.0, 1)} kg cm"
+
+
+def _push_rod(design: Design, run: ControlRun) -> Finding:
+    """Never fails: it may well be guided, which no key says."""
+    low, margin, system = design.limits.flight.push_rod_margin, run.buckling_margin, design.units
+    judged: Verdict = "pass" if margin >= low else "caution"
+    rod = design.equipment[run.push_rod]
+    assert isinstance(rod, PushRod)
+    length_mm = dist(rod.from_point, rod.to_point)
+    does = "buckles" if margin < 1.0 else "holds, but barely" if judged == "caution" else "holds"
+    message = (
+        f"Estimate: without guides the {run.push_rod}, {units.length(length_mm, system)} of "
+        f"{units.length(rod.diameter_mm, system)} wire, bears {units.force(run.buckling_n, system)}; full throw at the "
+        f"top of level flight asks {units.force(run.rod_force_n.low, system)} to "
+        f"{units.force(run.rod_force_n.high, system)}: it {does}."
+    )
+    mends = () if judged == "pass" else _stiffer(design, run, length_mm)
+    code = f"flight.push-rod: {run.push_rod}"
+    return Finding(code, judged, round(margin, 4), "", (low, None), message, _BUCKLING, mends, (run.push_rod,))
+
+
+def _stiffer(design: Design, run: ControlRun, length_mm: float) -> tuple[Remedy, ...]:
+    """A thicker wire; or guides, which cut it into equal lengths that each bear n^2 times as much."""
+    low = design.limits.flight.push_rod_margin
+    least_mm = throws.unguided_diameter_m(length_mm * M_PER_MM, run.rod_force_n.high, low) / M_PER_MM
+    typed = thicker(least_mm, design.units)
+    wire = Remedy(f"bend it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
+    guides = ceil(sqrt(low / run.buckling_margin)) - 1
+    places = "in the middle" if guides == 1 else f"in {guides} places, evenly spaced"
+    return wire, Remedy(f"guide it {places}")

@@ -1,0 +1,135 @@
+"""Findings on holding a course: weathercock, turning by rudder, the spiral rule, and every motion left to itself."""
+
+from __future__ import annotations
+
+from math import degrees, inf, log
+
+from airframe.checks.finding import Finding, Remedy, Verdict, verdict
+from airframe.checks.flight_remedies import LATTICE, higher_fin, more_dihedral
+from airframe.flight.modes import Mode
+from airframe.flight.whole import Flight
+from airframe.model import Aeroplane
+from airframe.schema.limits_flight import FlightLimits
+
+WEATHERCOCK_SPREAD = 0.015
+"""How far off the yawing slope may be, per radian: what the fuselage does to the fin is rough (our choice)."""
+RATE_SPREAD_PER_S = 0.1
+"""How far off a slow root may be: a spiral's is a small difference of large terms (our choice, no source)."""
+RATE_SPREAD_SHARE = 0.2
+"""How far off a quick one may be, as a share (our choice, no source)."""
+RESERVE = 1.02
+"""Times the limit, for what a remedy does to mass and balance."""
+_RULE = "spiral rule and rudder rule (Drela, from memory, not found); dihedral by Beron-Rawdon's formula (from memory)"
+_MOTIONS = f"{LATTICE}; linear model with the full inertia tensor"
+_LIMITS = "4 s: MIL-F-8785C level 3 spiral (from memory); the rest is our choice"
+
+
+def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
+    """All of them. Raises NoTrimError where nothing holds it level at slow cruise."""
+    return [
+        _weathercock(aeroplane, flight),
+        _spiral_rule(aeroplane, flight),
+        _rudder_roll(aeroplane, flight),
+        *(_motion(aeroplane, mode) for mode in flight.modes),
+    ]
+
+
+def weathercock(flight: Flight) -> float:
+    """Slope of the yawing moment coefficient with the slip angle, per radian: positive turns the nose into the wind."""
+    return flight.cruise.derivatives.slope("C_n", "beta")
+
+
+def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
+    low, value = aeroplane.design.limits.flight.weathercock_low, weathercock(flight)
+    judged = verdict(value, (0.0, None), (low, None))
+    does = "turns its nose into the wind" if value > 0.0 else "turns its tail into the wind"
+    how = ", but weakly" if judged == "caution" else ""
+    message = (
+        f"Estimate: in a slip it {does}{how} (slope {value:.3f} per radian, "
+        f"{value - WEATHERCOCK_SPREAD:.3f} to {value + WEATHERCOCK_SPREAD:.3f})."
+    )
+    mends = () if judged == "pass" else higher_fin(aeroplane, lambda one: weathercock(one) >= low * RESERVE)
+    source = f"{LATTICE}; limits.flight.weathercock_low is our choice"
+    return Finding("flight.weathercock", judged, round(value, 5), "", (low, None), message, source, mends, ("fin",))
+
+
+def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
+    """For an aeroplane without ailerons: whether its dihedral is enough for its fin and span."""
+    low, value = aeroplane.design.limits.flight.spiral_low, flight.spiral_rule
+    even, ellipse = degrees(flight.dihedral.uniform_rad), degrees(flight.dihedral.elliptic_rad)
+    ends = sorted((value, value * even / ellipse)) if ellipse else [value, value]
+    does = "a bank dies away" if value >= low else "a bank grows: keep steering"
+    message = (
+        f"Estimate: its wing does as much as a plain V of {ellipse:.1f} deg to each side; arm times that over span and "
+        f"lift is {value:.1f} ({ends[0]:.1f} to {ends[1]:.1f}): by the rule of thumb {does}."
+    )
+    judged: Verdict = "pass" if value >= low else "caution"
+    mends: tuple[Remedy, ...] = ()
+    if judged == "caution":
+        mends = more_dihedral(aeroplane, lambda one: one.spiral_rule >= low * RESERVE)
+    return Finding("flight.spiral-rule", judged, round(value, 4), "", (low, None), message, _RULE, mends)
+
+
+def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
+    """Whether the rudder, by way of the dihedral, can bank it: there are no ailerons."""
+    low, value = aeroplane.design.limits.flight.rudder_roll_low, _roll_power(flight)
+    does = "the rudder banks it well" if value >= low else "the rudder banks it poorly"
+    message = f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {value:.2f}: {does}."
+    judged: Verdict = "pass" if value >= low else "caution"
+    mends: tuple[Remedy, ...] = ()
+    if judged == "caution":
+        mends = more_dihedral(aeroplane, lambda one: _roll_power(one) >= low * RESERVE)
+    return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mends)
+
+
+def _roll_power(flight: Flight) -> float:
+    return flight.air.volumes.vertical * flight.spiral_rule
+
+
+# --- motions ----------------------------------------------------------------------------------------------------
+
+
+def _motion(aeroplane: Aeroplane, mode: Mode) -> Finding:
+    """The value is the time to double of a motion that grows; none of one that dies away."""
+    limits = aeroplane.design.limits.flight
+    judged = _motion_verdict(mode, limits)
+    value = round(mode.double_s, 4) if mode.double_s < inf else None
+    message = f"Estimate, at slow cruise: it {mode.words}{_doubtful(mode)}."
+    mends = () if judged == "pass" else _calmer(aeroplane, mode)
+    bounds = (limits.doubling_s, None)
+    return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mends)
+
+
+def _motion_verdict(mode: Mode, limits: FlightLimits) -> Verdict:
+    """Fails only where even the slow end of the band doubles too fast."""
+    growth = mode.root.real
+    if growth - spread_per_s(mode) > log(2.0) / limits.doubling_fail_s:
+        return "fail"
+    return "caution" if growth > log(2.0) / limits.doubling_s else "pass"
+
+
+def spread_per_s(mode: Mode) -> float:
+    """How far off its rate of growth or decay may be."""
+    return max(RATE_SPREAD_PER_S, RATE_SPREAD_SHARE * abs(mode.root.real))
+
+
+def _doubtful(mode: Mode) -> str:
+    """The band, where it reaches from dying away to growing or the motion grows."""
+    slow, fast = (mode.root.real + way * spread_per_s(mode) for way in (-1.0, 1.0))
+    if fast <= 0.0:
+        return ""
+    quickest = f"doubled in {log(2.0) / fast:.2g} s"
+    slowest = f"doubled in {log(2.0) / slow:.2g} s" if slow > 0.0 else "dies away"
+    return f" (anything from {quickest} to {slowest} would not surprise)"
+
+
+def _calmer(aeroplane: Aeroplane, mode: Mode) -> tuple[Remedy, ...]:
+    """More dihedral for a spiral, more fin for a Dutch roll, where the linear model then lets it pass."""
+    limits = aeroplane.design.limits.flight
+
+    def passes(one: Flight) -> bool:
+        return all(_motion_verdict(m, limits) == "pass" for m in one.modes if m.name == mode.name)
+
+    if mode.name in ("spiral", "roll and spiral"):
+        return more_dihedral(aeroplane, passes)
+    return higher_fin(aeroplane, passes) if mode.name == "Dutch roll" else ()
