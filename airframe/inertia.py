@@ -10,6 +10,7 @@ length (mm) of a bead. At unit weight per amount, amount and mass are the same n
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 from itertools import pairwise
 
 import numpy as np
@@ -55,17 +56,28 @@ def about(body: Body, point: ArrayLike) -> Array:
 
 def combined(bodies: list[Body]) -> Body:
     """One body made of several. An empty list, or no mass at all, gives zeros at the origin."""
-    masses = np.array([body.mass for body in bodies], dtype=np.float64)
-    total = float(masses.sum())
-    if total == 0.0:
+    if not bodies:
         return Body(0.0, np.zeros(3), np.zeros((3, 3)))
-    centres = np.array([body.centre for body in bodies])
-    centre = masses @ centres / total
+    masses = np.array([body.mass for body in bodies], dtype=np.float64)
+    centres, inertias = np.array([body.centre for body in bodies]), np.array([body.inertia for body in bodies])
+    total, centre, inertia = combined_rows(masses, centres, inertias)
+    return Body(float(total), centre, inertia)
+
+
+def combined_rows(masses: Array, centres: Array, inertias: Array) -> tuple[Array, Array, Array]:
+    """The same of k bodies in many cases at once: arrays of (k, ...), (k, ..., 3) and (k, ..., 3, 3).
+
+    Gives masses (...), centres (..., 3) and inertias (..., 3, 3). Bodies are added one after another, each case by
+    itself: the sum of a case has the same bits whether it is taken alone or among thousands.
+    """
+    total = reduce(np.add, masses)
+    centre = reduce(np.add, masses[..., None] * centres) / np.where(total == 0.0, 1.0, total)[..., None]
     d = centres - centre
-    inertia = np.sum([body.inertia for body in bodies], axis=0)
-    inertia = inertia + np.einsum("n,nk,nk->", masses, d, d) * np.eye(3)
-    inertia = inertia - np.einsum("n,ni,nj->ij", masses, d, d)
-    return Body(total, centre, inertia)
+    products = reduce(np.add, masses[..., None, None] * d[..., :, None] * d[..., None, :])
+    squares = products[..., 0, 0] + products[..., 1, 1] + products[..., 2, 2]
+    inertia = reduce(np.add, inertias) + squares[..., None, None] * np.eye(3) - products
+    is_something = total != 0.0
+    return total, np.where(is_something[..., None], centre, 0.0), np.where(is_something[..., None, None], inertia, 0.0)
 
 
 def principal(inertia: Array) -> tuple[Array, Array]:

@@ -73,7 +73,23 @@ def statement(
     learned_g: Sequence[float] | None = None,
     before: Sequence[Entry] = (),
 ) -> Statement:
-    """The weight statement of parts whose shapes have these bodies (own frame, unit weight per amount).
+    """The weight statement of parts whose shapes have these bodies; see `entries_of`."""
+    entries = entries_of(parts, unit_bodies, weighed, learned_g, before)
+    groups: dict[str, list[Body]] = {}
+    for entry in entries:
+        groups.setdefault(entry.part.group, []).append(entry.body)
+    sums = {name: combined(bodies) for name, bodies in groups.items()}
+    return Statement(tuple(entries), sums, combined(list(sums.values())))
+
+
+def entries_of(
+    parts: Sequence[Part],
+    unit_bodies: Iterable[Body],
+    weighed: Iterable[Weighed] = (),
+    learned_g: Sequence[float] | None = None,
+    before: Sequence[Entry] = (),
+) -> list[Entry]:
+    """A line for each part; the shapes have these bodies (own frame, unit weight per amount).
 
     `learned_g` is what each part is thought to weigh by all that was learned; it counts where the part was not itself
     on the scale, by the design or by the log. For a variant of an aeroplane that was weighed, `before` are that
@@ -82,12 +98,7 @@ def statement(
     entries = [_entry(part, body) for part, body in zip(parts, unit_bodies, strict=True)]
     if learned_g is not None:
         entries = [_learned(entry, mass_g) for entry, mass_g in zip(entries, learned_g, strict=True)]
-    entries = _on_the_scale(_as_before(entries, before), pieces(weighed, parts))
-    groups: dict[str, list[Body]] = {}
-    for entry in entries:
-        groups.setdefault(entry.part.group, []).append(entry.body)
-    sums = {name: combined(bodies) for name, bodies in groups.items()}
-    return Statement(tuple(entries), sums, combined(list(sums.values())))
+    return _on_the_scale(_as_before(entries, before), pieces(weighed, parts))
 
 
 def _entry(part: Part, unit: Body) -> Entry:

@@ -100,6 +100,21 @@ class Aeroplane:
             bodies.append(self._shapes.body(part.shape, part.name))
         return bodies
 
+    def entry(self, part: Part) -> mass.Entry:
+        """The line of the statement that a part of the aeroplane has, or would have with another mass or place.
+
+        What its own weighing log says is left out: a variant that changes a part learns from the log as filed.
+        """
+        parts, bodies = [part], [self._shapes.body(part.shape, part.name)]
+        learned_g = None
+        if self.has_learned:
+            drawn = mass.entries_of(parts, bodies)
+            certainty, stated = self.design.certainty, stated_shares(self.design)
+            learned_g = reconcile(drawn, (), certainty, stated, self._taught).learned_g.tolist()
+        before = self.taught_by.statement.entries if self.taught_by is not None and self._is_variant else ()
+        same = [one for one in before if one.part.name == part.name]
+        return mass.entries_of(parts, bodies, learned_g=learned_g, before=same)[0]
+
     @property
     def has_learned(self) -> bool:
         """Whether a weighing log, its own or that of an aeroplane it learns from, moves its masses."""

@@ -43,9 +43,7 @@ class PropellerDisk(NamedTuple):
 
 def parts(layout: Layout) -> list[Part]:
     """Every item that is fitted, under its name in the design."""
-    return [
-        part for name, item in layout.design.equipment.items() if item.fitted for part in _drawn(name, item, layout)
-    ]
+    return [part for name, item in layout.design.equipment.items() if item.fitted for part in drawn(name, item, layout)]
 
 
 def propeller_disk(layout: Layout) -> PropellerDisk | None:
@@ -60,7 +58,8 @@ def propeller_disk(layout: Layout) -> PropellerDisk | None:
     return PropellerDisk(_point(centre), _point(axis), propeller.diameter_mm)
 
 
-def _drawn(name: str, item: AnyItem, layout: Layout) -> list[Part]:
+def drawn(name: str, item: AnyItem, layout: Layout) -> list[Part]:
+    """One item, whether it is fitted or not. Raises PartError for what cannot be drawn or lies outside."""
     design = layout.design
     match item:
         case Motor():

@@ -75,8 +75,9 @@ class Unknowns:
 
     @property
     def masses_g(self) -> Array:
-        """Expected mass of each entry."""
-        return self.nominal_g + self.gains @ self.mean
+        """Expected mass of each entry; the same to the last digit whatever other entries there are."""
+        errors: Array = (self.gains * self.mean).sum(axis=1)
+        return self.nominal_g + errors
 
     @property
     def scale_index(self) -> int:
