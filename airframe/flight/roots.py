@@ -14,29 +14,36 @@ class NoRoot(ValueError):  # noqa: N818 - an answer more often than a mistake: "
 
 
 def bracketed_root(function: Callable[[float], float], low: float, high: float) -> float:
-    """A root between low and high by false position, halving where that is slow (Illinois rule, from memory).
+    """A root between low and high: a parabola through the last three points where that is sure to help, else halves.
 
-    Raises NoRoot when the ends do not enclose one.
+    T. R. Chandrupatla's rule, Advances in Engineering Software 28, 1997 (from memory). Raises NoRoot when the ends do
+    not enclose one.
     """
-    a, b, at_a, at_b = low, high, function(low), function(high)
-    if at_a == 0.0:
-        return a
-    if at_b == 0.0:
-        return b
+    a, b, at_a, at_b = high, low, function(high), function(low)
+    if at_b == 0.0 or at_a == 0.0:
+        return b if at_b == 0.0 else a
     if (at_a > 0.0) == (at_b > 0.0):
         raise NoRoot(f"no change of sign between {low:g} and {high:g}")
-    narrow = RELATIVE * max(abs(low), abs(high))
-    for step in range(MOST_STEPS):
-        if abs(b - a) <= narrow:
-            break
-        secant = b - at_b * (b - a) / (at_b - at_a)
-        middle = 0.5 * (a + b) if step % 3 == 2 or not min(a, b) < secant < max(a, b) else secant
-        at_middle = function(middle)
-        if at_middle == 0.0:
-            return middle
-        if (at_middle > 0.0) == (at_b > 0.0):
-            at_a *= 0.5
+    narrow, share = RELATIVE * max(abs(low), abs(high)), 0.5
+    for _ in range(MOST_STEPS):
+        x = a + share * (b - a)
+        at_x = function(x)
+        if (at_x > 0.0) == (at_a > 0.0):
+            c, at_c = a, at_a
         else:
-            a, at_a = b, at_b
-        b, at_b = middle, at_middle
-    return b
+            c, at_c, b, at_b = b, at_b, a, at_a
+        a, at_a = x, at_x
+        least = narrow / abs(b - a)
+        if at_a == 0.0 or least > 0.5:
+            break
+        share = min(max(_next_share(a, b, c, at_a, at_b, at_c), least), 1.0 - least)
+    return a if abs(at_a) < abs(at_b) else b
+
+
+def _next_share(a: float, b: float, c: float, at_a: float, at_b: float, at_c: float) -> float:
+    """Where from a to b to try next: by inverse parabola if the three points bend little, halfway otherwise."""
+    xi, phi = (a - b) / (c - b), (at_a - at_b) / (at_c - at_b)
+    if not (phi**2 < xi and (1.0 - phi) ** 2 < 1.0 - xi):
+        return 0.5
+    straight = at_a / (at_b - at_a) * at_c / (at_b - at_c)
+    return straight + (c - a) / (b - a) * at_a / (at_c - at_a) * at_b / (at_c - at_b)
