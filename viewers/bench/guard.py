@@ -70,6 +70,7 @@ class Guard:
     def __init__(self, app: App, token: str, port: int) -> None:
         self._app = app
         self._token = token
+        self._root = f"/{token}/".encode()
         self._hosts = (f"{LOOPBACK}:{port}", f"localhost:{port}")
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -85,6 +86,11 @@ class Guard:
                 receive = await _whole_body(scope, receive)
             except TurnedAwayError as refused:
                 await _turn_away(refused, send)
+                return
+            if scope["path"] == f"/{self._token}":
+                # Addresses in the page are relative to its folder, so the last stroke must be there.
+                await send({"type": "http.response.start", "status": 307, "headers": [(b"location", self._root)]})
+                await send({"type": "http.response.body"})
                 return
             await self._app({**scope, "root_path": f"/{self._token}"}, receive, send)
 

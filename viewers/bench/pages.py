@@ -7,17 +7,10 @@ from pathlib import Path
 from anyio import to_thread
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import FileResponse, RedirectResponse, Response
-
-from viewers.bench.names import inside
+from starlette.responses import FileResponse, Response
 
 PAGE = Path(__file__).parent / "page"
 PAGE_TYPES = {".css": "text/css", ".js": "text/javascript"}
-
-
-async def to_index(request: Request) -> Response:
-    """Addresses in the page are relative to its folder, so the last stroke must be there."""
-    return RedirectResponse(f"{request.scope['root_path']}/")
 
 
 async def index(request: Request) -> Response:
@@ -28,10 +21,9 @@ async def index(request: Request) -> Response:
 async def piece(request: Request) -> Response:
     """A style sheet or a script of the page."""
     name = request.path_params["name"]
-    kind = PAGE_TYPES.get(Path(name).suffix)
-    if kind is None or not inside(PAGE, name).is_file():
+    if name not in {path.name for path in PAGE.iterdir()} or Path(name).suffix not in PAGE_TYPES:
         raise HTTPException(404)
-    return FileResponse(PAGE / name, media_type=kind)
+    return FileResponse(PAGE / name, media_type=PAGE_TYPES[Path(name).suffix])
 
 
 async def drawing_library(request: Request) -> Response:

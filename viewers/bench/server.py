@@ -62,7 +62,9 @@ class Site:
             ready()
             yield
 
-        return Starlette(routes=self._routes(), exception_handlers=handlers(), lifespan=lifespan)
+        application = Starlette(routes=self._routes(), exception_handlers=handlers(), lifespan=lifespan)
+        application.router.redirect_slashes = False
+        return application
 
     def _routes(self) -> list[Route]:
         gets: dict[str, Endpoint] = {
@@ -89,7 +91,6 @@ class Site:
             "/api/jobs/{identity}/stop": self.stop_job,
         }
         return [
-            Route("", pages.to_index, methods=["GET"]),
             *(Route(path, endpoint, methods=["GET"]) for path, endpoint in gets.items()),
             *(Route(path, endpoint, methods=["POST"]) for path, endpoint in posts.items()),
         ]
