@@ -32,14 +32,19 @@ def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
     )
 
 
-def run(aeroplane: Aeroplane, rebuild: Rebuild | None = None, progress: Progress | None = None) -> tuple[Finding, ...]:
-    """Every finding, worst first.
+def run(
+    aeroplane: Aeroplane,
+    rebuild: Rebuild | None = None,
+    progress: Progress | None = None,
+    cache: PairCache | None = None,
+) -> tuple[Finding, ...]:
+    """Every finding, worst first. A cache that is kept from one variant to the next saves unchanged pairs.
 
     With `rebuild`, each remedy that is a setting is applied and its check asked again; only remedies that
     turn their finding to pass are kept. What they make worse of the same check, or of the standing on the ground,
     which everything that weighs something bears on, is told.
     """
-    asked = checks(PairCache())
+    asked = checks(PairCache() if cache is None else cache)
     found: list[tuple[Check, list[Finding]]] = []
     for number, (name, check) in enumerate(asked):
         if progress is not None:
