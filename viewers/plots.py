@@ -7,10 +7,12 @@ is plotted, and no state is shared between figures.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from html import escape
 from io import BytesIO, StringIO
+from textwrap import wrap
 from threading import Lock
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -23,12 +25,16 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-Corner = Literal["best", "upper left", "upper right", "lower left", "lower right", "upper center", "lower center"]
+Corner = Literal[
+    "best", "center", "upper left", "upper right", "lower left", "lower right", "upper center", "lower center"
+]
 
 WIDE_IN, TALL_IN = 7.2, 4.2
 """A figure fills an A4 page's width at its own size; on a screen it is shown larger."""
 TITLE_PT, TYPE_PT, SMALL_PT = 13.0, 9.8, 9.0
 """Nothing is set smaller than nine points at the size of paper."""
+LETTER_SHARE = 0.5
+"""Mean width of a letter of running text, of its size."""
 DOTS_PER_INCH = 200
 RULE = "#d8cbb0"
 """Grid lines."""
@@ -56,11 +62,11 @@ class Stroke:
 STROKES = (
     Stroke(AXES["up"], (), "o", "////"),
     Stroke(BALANCE, (5.0, 2.0), "s", "\\\\\\\\"),
-    Stroke(CONTACT, (7.0, 1.8, 1.4, 1.8), "^", "...."),
-    Stroke("#8a4b12", (1.4, 1.6), "D", "||||"),
-    Stroke("#5a3d9a", (10.0, 2.6), "v", "----"),
-    Stroke("#6a5c00", (5.0, 1.6, 1.4, 1.6, 1.4, 1.6), "P", "xxxx"),
-    Stroke("#3c4650", (2.8, 1.2), "X", "++++"),
+    Stroke(CONTACT, (7.0, 1.8, 1.4, 1.8), "^", "||||"),
+    Stroke("#8a4b12", (1.4, 1.6), "D", "----"),
+    Stroke("#5a3d9a", (10.0, 2.6), "v", "xxxx"),
+    Stroke("#6a5c00", (5.0, 1.6, 1.4, 1.6, 1.4, 1.6), "P", "++++"),
+    Stroke("#3c4650", (2.8, 1.2), "X", "//\\\\"),
 )
 """For the first line, the second, and so on; they repeat after the last."""
 
@@ -76,18 +82,21 @@ def figure(
     size_in: tuple[float, float] = (WIDE_IN, TALL_IN),
     grid: tuple[int, int] = (1, 1),
     share_x: bool = False,
+    heights: Sequence[float] | None = None,
 ) -> tuple[Figure, list[Axes]]:
     """An empty figure with its axes, row by row.
 
     Args:
         title: What it is, in bold at the top left.
-        words: What to look for, small below the title.
+        words: What to look for, small below the title; broken into lines.
         size_in: Width and height as it stands on paper, inches.
         grid: Rows and columns of axes.
         share_x: Whether all axes have one x axis, named at the lowest.
+        heights: Of the rows, one against the other; alike unless given.
     """
     from matplotlib.figure import Figure
 
+    words = "\n".join(piece for text in words.splitlines() for piece in wrap(text, _letters(size_in[0])))
     fig = Figure(figsize=size_in, facecolor=PAPER, layout="constrained")
     top = 1.0 - 0.06 / size_in[1]
     lines = words.count("\n") + 1 if words else 0
@@ -98,11 +107,16 @@ def figure(
         fig.text(0.012, at, words, size=SMALL_PT, color=INK_SOFT, va="top", linespacing=1.25)
     engine: Any = fig.get_layout_engine()
     engine.set(rect=(0.008, 0.012, 0.98, top - below - 0.012), h_pad=0.05, w_pad=0.05)
-    found = fig.subplots(*grid, sharex=share_x, squeeze=False)
+    found = fig.subplots(*grid, sharex=share_x, squeeze=False, height_ratios=heights)
     axes: list[Axes] = list(found.ravel())
     for ax in axes:
         _dress(ax)
     return fig, axes
+
+
+def _letters(width_in: float) -> int:
+    """How many small letters a figure's width holds."""
+    return int(0.97 * width_in * 72.0 / (LETTER_SHARE * SMALL_PT))
 
 
 def _dress(ax: Axes) -> None:
@@ -115,12 +129,12 @@ def _dress(ax: Axes) -> None:
         spine.set_color(INK)
 
 
-def label(ax: Axes, x: str, y: str, title: str = "") -> None:
+def label(ax: Axes, x: str, y: str, title: str = "", title_pad: float = 6.0) -> None:
     """Name the axes, each with its unit after a comma: "speed, m/s"; and perhaps the axes themselves."""
     ax.set_xlabel(x, size=TYPE_PT, color=INK)
     ax.set_ylabel(y, size=TYPE_PT, color=INK)
     if title:
-        ax.set_title(title, size=TYPE_PT, color=INK, loc="left", weight="bold")
+        ax.set_title(title, size=TYPE_PT, color=INK, loc="left", weight="bold", pad=title_pad)
 
 
 def line(
