@@ -11,7 +11,7 @@ from airframe.balance.target import target
 from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, verdict
 from airframe.checks.flight_remedies import LATTICE, larger_tail
-from airframe.checks.rounding import near, round_down, round_up
+from airframe.checks.rounding import near, round_down, round_up, short
 from airframe.flight.whole import NEUTRAL_POINT_SHARE, Flight
 from airframe.inertia import Body, combined
 from airframe.model import Aeroplane
@@ -43,9 +43,8 @@ def _margin(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body)
     x = float(body.centre[0])
     margin = flight.static_margin((x, 0.0, 0.0))
     ahead = units.length(abs(flight.neutral_point_mm - x), system)
-    low, high = (100.0 * (margin + step) for step in (-NEUTRAL_POINT_SHARE, NEUTRAL_POINT_SHARE))
     place = f"{ahead} {'ahead of' if margin >= 0.0 else 'aft of'} the neutral point"
-    worth = f"a static margin of {100.0 * margin:.0f} % of the mean chord ({low:.0f} to {high:.0f} %)"
+    worth = f"a static margin of {short(100.0 * margin, 1)} % of the mean chord ({_band(margin)})"
     message = f"Estimate: {_with(case)}the balance point lies {place}, {worth}{_margin_words(margin, limits)}."
     bounds = (100.0 * limits.margin_low_share, 100.0 * limits.margin_high_share)
     judged = verdict(100.0 * margin, (0.0, None), bounds)
@@ -57,8 +56,13 @@ def _margin(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body)
     return Finding(code, judged, round(100.0 * margin, 4), "%", bounds, message, _MARGIN, mends, parts)
 
 
+def _band(margin: float) -> str:
+    low, high = (100.0 * (margin + step) for step in (-NEUTRAL_POINT_SHARE, NEUTRAL_POINT_SHARE))
+    return f"{short(low, 0)} to {short(high, 0)} %"
+
+
 def _with(case: Case | None) -> str:
-    return "" if case is None else f"with {case.spoken}, battery where it is drawn, "
+    return "" if case is None else f"with {case.spoken}, everything where it is drawn, "
 
 
 def _margin_words(margin: float, limits: FlightLimits) -> str:
@@ -70,7 +74,7 @@ def _margin_words(margin: float, limits: FlightLimits) -> str:
 
 
 def _rebalanced(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body) -> Iterator[Remedy]:
-    """The battery moved along its tray; for the aeroplane as drawn also a larger tail where it is tail-heavy."""
+    """The battery moved along its tray; a larger tail where it is tail-heavy."""
     limits, system = aeroplane.design.limits.flight, aeroplane.design.units
     is_tail_heavy = flight.static_margin((float(body.centre[0]), 0.0, 0.0)) < limits.margin_low_share
     wanted = limits.margin_low_share + RESERVE if is_tail_heavy else limits.margin_high_share - RESERVE
@@ -81,8 +85,14 @@ def _rebalanced(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: B
             yield Remedy(f"put the battery at station {change.written(system)}", settings([change], system))
         elif station is not None:
             yield Remedy(f"put the {case.battery_words} at station {near(station, system)}")
-    if is_tail_heavy and (case is None or case.is_current):
-        yield from larger_tail(aeroplane, lambda one: one.static_margin() >= wanted)
+    if is_tail_heavy:
+        off_mm = float(body.centre[0]) - aeroplane.cg_mm[0]
+        yield from larger_tail(aeroplane, lambda one: _margin_off(one, off_mm) >= wanted)
+
+
+def _margin_off(flight: Flight, off_mm: float) -> float:
+    """The static margin with the balance point so far aft of its own."""
+    return flight.static_margin((float(flight.whole.centre[0]) + off_mm, 0.0, 0.0))
 
 
 def _battery_station(aeroplane: Aeroplane, case: Case, body: Body, wanted_mm: float, is_forward: bool) -> float | None:
@@ -106,8 +116,8 @@ def _range_end(aeroplane: Aeroplane, flight: Flight) -> Finding:
     judged = verdict(100.0 * margin, (None, None), (100.0 * low - 1e-6, None))
     message = (
         f"Estimate: the balance range ends {units.length(wanted.behind_mm(wanted.aft_mm), system)} behind the leading "
-        f"edge; balanced there the static margin is {100.0 * margin:.0f} %, give or take "
-        f"{100.0 * NEUTRAL_POINT_SHARE:.0f} %."
+        f"edge; balanced there the static margin is {short(100.0 * margin, 1)} % of the mean chord "
+        f"({_band(margin)})."
     )
     words = f"{100.0 * low:.3g} % margin"
     mends = (Remedy(f"end the range at a static margin of {100.0 * low:.3g} %", (f'balance.aft="{words}"',)),)

@@ -20,6 +20,8 @@ from airframe.schema.equipment import PushRod
 CLOSE_RAD = radians(0.5)
 """A throw that is so little short is reached: nobody measures closer."""
 ARM_STEP_MM = 0.5
+RESERVE = 1.05
+"""Times the force or torque asked: a remedy that weighs something makes it fly faster."""
 N_M_PER_KG_CM = 10.0 * units.N_PER_GF
 N_M_PER_OZ_IN = units.N_PER_OZF * units.MM_PER_INCH / 1000.0
 """Servos are labelled in kilogram- and ounce-force, as units.TORQUE reads them."""
@@ -51,14 +53,14 @@ def _has_arm(design: Design, run: ControlRun) -> bool:
 
 
 def _not_stated(design: Design, runs: tuple[ControlRun, ...]) -> Iterator[Finding]:
-    missing = [
-        f"the {what} of the {run.servo or 'servo'} ({run.surface})"
-        for run in runs
-        for what, is_stated in (("arm", _has_arm(design, run)), ("torque", run.torque_margin is not None))
-        if not is_stated
-    ]
+    missing = []
+    for run in runs:
+        known = {"arm": _has_arm(design, run), "torque": run.torque_margin is not None}
+        lacking = " and ".join(what for what, is_known in known.items() if not is_known)
+        if lacking:
+            missing.append(f"the {run.servo or f'{run.surface} servo'}'s {lacking}")
     if missing:
-        message = f"Throws and servo strength are not estimated in full: state {', '.join(missing)}."
+        message = f"Throws and servos are not estimated in full: state {', '.join(dict.fromkeys(missing))}."
         yield Finding("flight.servos", "info", None, "", (None, None), message, "equipment")
     if not runs:
         message = "Throws, servos and push-rods are not estimated: no push-rod ends in a horn of the tail."
@@ -92,7 +94,7 @@ def _torque(design: Design, run: ControlRun, servo: str, worst: float, best: flo
     )
     mends: tuple[Remedy, ...] = ()
     if judged != "pass":
-        typed = _torque_text(low * run.torque_needed_n_m.high, design.units)
+        typed = _torque_text(low * RESERVE * run.torque_needed_n_m.high, design.units)
         text = f"fit a servo of {typed} or more as the {servo}"
         mends = (Remedy(text, (setting(item_key(servo, "torque"), typed),)),)
     code, source = f"flight.servo: {servo}", f"{_TORQUE}; limit: {PRACTICE}"
@@ -128,9 +130,9 @@ def _push_rod(design: Design, run: ControlRun) -> Finding:
 def _stiffer(design: Design, run: ControlRun, length_mm: float) -> tuple[Remedy, ...]:
     """A thicker wire; or guides, which cut it into equal lengths that each bear n^2 times as much."""
     low = design.limits.flight.push_rod_margin
-    least_mm = throws.unguided_diameter_m(length_mm * M_PER_MM, run.rod_force_n.high, low) / M_PER_MM
+    least_mm = throws.unguided_diameter_m(length_mm * M_PER_MM, RESERVE * run.rod_force_n.high, low) / M_PER_MM
     typed = thicker(least_mm, design.units)
-    wire = Remedy(f"bend it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
+    wire = Remedy(f"make it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
     guides = ceil(sqrt(low / run.buckling_margin)) - 1
     places = "in the middle" if guides == 1 else f"in {guides} places, evenly spaced"
     return wire, Remedy(f"guide it {places}")

@@ -6,6 +6,7 @@ from math import degrees, inf, log
 
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
 from airframe.checks.flight_remedies import LATTICE, higher_fin, more_dihedral
+from airframe.checks.rounding import short
 from airframe.flight.modes import Mode
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
@@ -54,14 +55,20 @@ def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
 
 
 def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
-    """For an aeroplane without ailerons: whether its dihedral is enough for its fin and span."""
+    """For an aeroplane without ailerons: whether its dihedral is enough for its fin and span.
+
+    The band is that of the stall speed, on which slow cruise stands, and of two loadings of the dihedral.
+    """
     low, value = aeroplane.design.limits.flight.spiral_low, flight.spiral_rule
     even, ellipse = degrees(flight.dihedral.uniform_rad), degrees(flight.dihedral.elliptic_rad)
-    ends = sorted((value, value * even / ellipse)) if ellipse else [value, value]
+    speeds = [speed / flight.stall_m_s.middle for speed in (flight.stall_m_s.low, flight.stall_m_s.high)]
+    loadings = (1.0, even / ellipse) if ellipse else (1.0,)
+    found = sorted(value * speed**2 * loading for speed in speeds for loading in loadings)
+    band = f"{short(found[0], 1)} to {short(found[-1], 1)}"
     does = "a bank dies away" if value >= low else "a bank grows: keep steering"
     message = (
-        f"Estimate: its wing does as much as a plain V of {ellipse:.1f} deg to each side; arm times that over span and "
-        f"lift is {value:.1f} ({ends[0]:.1f} to {ends[1]:.1f}): by the rule of thumb {does}."
+        f"Estimate: its wing does as much as a plain V of {short(ellipse, 1)} deg to each side; arm times that "
+        f"over span and lift is {short(value, 1)} ({band}): by the rule of thumb {does}."
     )
     judged: Verdict = "pass" if value >= low else "caution"
     mends: tuple[Remedy, ...] = ()
@@ -74,7 +81,7 @@ def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
     """Whether the rudder, by way of the dihedral, can bank it: there are no ailerons."""
     low, value = aeroplane.design.limits.flight.rudder_roll_low, _roll_power(flight)
     does = "the rudder banks it well" if value >= low else "the rudder banks it poorly"
-    message = f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {value:.2f}: {does}."
+    message = f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {short(value, 2)}: {does}."
     judged: Verdict = "pass" if value >= low else "caution"
     mends: tuple[Remedy, ...] = ()
     if judged == "caution":
@@ -96,7 +103,7 @@ def _motion(aeroplane: Aeroplane, mode: Mode) -> Finding:
     value = round(mode.double_s, 4) if mode.double_s < inf else None
     message = f"Estimate, at slow cruise: it {mode.words}{_doubtful(mode)}."
     mends = () if judged == "pass" else _calmer(aeroplane, mode)
-    bounds = (limits.doubling_s, None)
+    bounds = (None, None) if value is None else (limits.doubling_s, None)
     return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mends)
 
 
@@ -119,8 +126,8 @@ def _doubtful(mode: Mode) -> str:
     if fast <= 0.0:
         return ""
     quickest = f"doubled in {log(2.0) / fast:.2g} s"
-    slowest = f"doubled in {log(2.0) / slow:.2g} s" if slow > 0.0 else "dies away"
-    return f" (anything from {quickest} to {slowest} would not surprise)"
+    slowest = f"doubled in {log(2.0) / slow:.2g} s" if slow > 0.0 else "dying away"
+    return f" (by the band anything from {quickest} to {slowest})"
 
 
 def _calmer(aeroplane: Aeroplane, mode: Mode) -> tuple[Remedy, ...]:

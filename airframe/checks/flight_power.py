@@ -24,8 +24,8 @@ from airframe.units import MM_PER_INCH
 _POWER = "motor, battery and propeller trends, or what was measured: an estimate"
 STEP_IN = 0.5
 """Propellers are sold in steps of half an inch."""
-LEAST_SHARE = 0.5
-"""No propeller is proposed of less than half the diameter."""
+LEAST_SHARE = 0.6
+"""No propeller is proposed of less than so much of the diameter."""
 _S_PER_MIN = 60.0
 _C_PER_MAH = 3.6
 
@@ -103,14 +103,14 @@ def _on(aeroplane: Aeroplane, flight: Flight, option: Option, figures: PowerFigu
 
 def _current(design: Design, flight: Flight, option: Option, drawn: Band, limit: CurrentLimit) -> Finding:
     """Fails only where the limit is stated, the battery in use, and even the low end of the band too much."""
-    most = f"{limit.limit_a:.0f} A{'' if limit.is_stated else ' (a guess)'}"
+    most = f"{limit.limit_a:.0f} A{'' if limit.is_stated else ' (estimated)'}"
     judged: Verdict = "pass" if limit.use.high <= 1.0 else "caution"
     if limit.use.low > 1.0 and limit.is_stated and option.is_used:
         judged = "fail"
-    is_much = {"pass": "within", "caution": "may be beyond", "fail": "beyond"}[judged]
+    is_much = {"pass": "within", "caution": "perhaps beyond", "fail": "beyond"}[judged]
     message = (
         f"Estimate: {option.spoken}, standing at full throttle, it draws {drawn.middle:.1f} A ({drawn.low:.1f} to "
-        f"{drawn.high:.1f}); that is {is_much} the {limit.what}'s {most}."
+        f"{drawn.high:.1f}), {is_much} the {limit.what}'s {most}."
     )
     mends = () if judged == "pass" else _smaller_propeller(design, flight, option, limit.limit_a)
     code, value = option.code("current", limit.what), round(drawn.middle, 4)
@@ -125,7 +125,7 @@ def _smaller_propeller(design: Design, flight: Flight, option: Option, most_a: f
         return (Remedy("fit a smaller propeller, and measure again"),)
     density = flight.drags.likely.density_kg_m3
     now_in = propeller.diameter_mm / MM_PER_INCH
-    for steps in range(ceil(now_in / STEP_IN - 1e-6) - 1, ceil(LEAST_SHARE * now_in / STEP_IN), -1):
+    for steps in range(ceil(now_in / STEP_IN - 1e-6) - 1, ceil(LEAST_SHARE * now_in / STEP_IN) - 1, -1):
         diameter_in = steps * STEP_IN
         change = Change(("equipment", name, "diameter_mm"), diameter_in * MM_PER_INCH)
         guess = train_guess(altered(design, change), option.key)
@@ -158,7 +158,10 @@ def _climb(aeroplane: Aeroplane, option: Option, figures: PowerFigures) -> Findi
         judged = "fail"
     top = figures.top_speed_m_s
     level = "it does not fly level" if top is None else f"it flies level at up to {spread(top, system)}"
-    message = f"Estimate: {option.spoken} {level}, and climbs {spread(rate, system)} at best."
+    goes = f"climbs {spread(rate, system)} at best"
+    if rate.middle < 0.0:
+        goes = f"sinks {units.speed(-rate.middle, system)} even at full throttle"
+    message = f"Estimate: {option.spoken} {level}, and {goes}."
     mends = (
         () if judged == "pass" else (Remedy("fit a battery of more cells, or a motor and propeller that pull more"),)
     )

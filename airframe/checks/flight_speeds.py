@@ -25,11 +25,11 @@ def _stall(aeroplane: Aeroplane, flight: Flight) -> Finding:
     """Against the builder's own limit; only told where there is none."""
     limit, system, stall = aeroplane.design.limits.flight.stall_speed_m_s, aeroplane.design.units, flight.stall_m_s
     judged: Verdict = "info" if limit is None else "pass" if stall.middle <= limit else "caution"
-    message = f"Estimate: it stalls at {spread(stall, system)}, flown clean."
+    message = f"Estimate: it stalls at {spread(stall, system)}, in level flight."
     mends: tuple[Remedy, ...] = ()
     if judged == "caution" and limit is not None:
         mass_g = flight.whole.mass * (limit / stall.middle) ** 2
-        mends = (Remedy(f"bring it down to {units.mass(mass_g, system)}, or give it a larger wing"),)
+        mends = (Remedy(f"bring it down to about {units.mass(mass_g, system)}, or give it a larger wing"),)
     return Finding("flight.stall", judged, round(stall.middle, 4), "m/s", (None, limit), message, _STALL, mends)
 
 

@@ -67,11 +67,11 @@ def _elevator(aeroplane: Aeroplane, flight: Flight, when: str, speed_m_s: Band) 
         return Finding(code, "caution", None, "deg", bounds, message, _ELEVATOR, (), ("elevator",))
     found = [angle for angle in angles if angle is not None]
     left = [min(tail.throw_up_rad + angle, tail.throw_down_rad - angle) for angle in found]
-    band = f"{degrees(min(left)):.0f} to {degrees(max(left)):.0f} deg"
+    band = f"{degrees(min(left)):.0f} to {degrees(max(left)):.0f}"
     way = "down" if found[0] > 0.0 else "up"
     message = (
         f"Estimate: level flight {spoken} takes {abs(degrees(found[0])):.1f} deg of {way} elevator; "
-        f"{degrees(left[0]):.0f} deg is left that way or the other ({band} over the band of the stall speed)."
+        f"{degrees(left[0]):.0f} deg ({band}) is left to the nearer end of its throw."
     )
     judged: Verdict = "pass" if left[0] >= limit else "caution"
     mends = () if judged == "pass" else _more_throw(aeroplane, found[0], limit)

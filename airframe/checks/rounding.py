@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import ceil, floor
 
 from airframe.units import MM_PER_INCH, System
@@ -52,7 +53,7 @@ def near(value_mm: float, system: System) -> str:
 def thicker(value_mm: float, system: System) -> str:
     """The next size of wire: half millimetres, or thirty-seconds of an inch."""
     if system == "imperial":
-        return f"{ceil(value_mm / MM_PER_INCH * 32.0)}/32 in"
+        return f"{Fraction(ceil(value_mm / MM_PER_INCH * 32.0), 32)} in"
     return f"{ceil(value_mm * 2.0) / 2.0:g} mm"
 
 
