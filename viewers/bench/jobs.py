@@ -12,6 +12,7 @@ from collections import deque
 from contextlib import suppress
 from pathlib import Path
 from typing import IO, Any, Literal
+from urllib.parse import quote
 
 from viewers.bench.names import WrongNameError, inside
 from viewers.bench.orders import Order
@@ -70,7 +71,7 @@ class Job:
             "state": self.state,
             "line": self.line,
             "seconds": round(took_s, 1),
-            "files": [{"name": n, "bytes": size, "url": address + n} for n, size in self.files.items()],
+            "files": [{"name": n, "bytes": size, "url": address + quote(n)} for n, size in self.files.items()],
             "error": self.error,
         }
 

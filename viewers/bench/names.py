@@ -28,8 +28,8 @@ def plain(name: str, ending: str = "") -> str:
 
 
 def inside(folder: Path, name: str) -> Path:
-    """The path of a plain name in the folder, which no link leads out of. Raises WrongNameError."""
-    path = folder / plain(name)
+    """The path of a name in the folder, which no link leads out of. Raises WrongNameError."""
+    path = folder / name
     if path.is_symlink() or path.resolve().parent != folder.resolve():
         message = f"{name} is a link to somewhere else"
         raise WrongNameError(message)

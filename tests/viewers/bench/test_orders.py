@@ -1,0 +1,110 @@
+"""What the page can have made becomes one of our commands, and nothing that the page says becomes an option."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+import pytest
+
+from viewers.bench.messages import MessageError
+from viewers.bench.orders import Project, order
+from viewers.cli import cli
+
+PROJECT = Project(Path("project"), "plane.toml", Path("old.toml"))
+EDITS = ('gear.track="240 mm"', "--no-cache=1")
+OPTIONS: dict[str, dict[str, Any]] = {
+    "templates": {"paper": "letter", "seconds": 2, "seed": 5},
+    "picture": {"view": "side"},
+    "weigh": {"json": True},
+    "sweep": {"axes": ["gear.track=200 mm:300 mm:11"], "measures": ["mass", "ground.overturn"]},
+}
+EVERY = (
+    "templates", "study", "weigh", "check", "compare", "balance", "flight", "picture", "turnable", "step", "stl", "glb",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("what", EVERY)
+def test_every_order_is_a_command_of_ours(what: str) -> None:
+    """The words are a command that the command line takes as meant: the config, every edit, nothing else set."""
+    made = order(PROJECT, EDITS, what, OPTIONS.get(what, {}))
+    name, *words = made.words
+    context = cli.commands[name].make_context(name, list(words))
+    assert context.params.get("config", context.params.get("new")) == Path("plane.toml")
+    assert context.params["settings"] == EDITS
+    assert context.params["no_cache"] is False
+    assert made.output == f"plane-bench/{what}"
+
+
+@pytest.mark.parametrize("what", EVERY)
+def test_every_order_writes_into_its_folder_only(what: str) -> None:
+    """Whatever path a command gets to write to lies in the folder of its kind."""
+    made = order(PROJECT, (), what, OPTIONS.get(what, {}))
+    context = cli.commands[made.words[0]].make_context(made.words[0], list(made.words[1:]))
+    written = [context.params[key] for key in ("output", "chart") if context.params.get(key) is not None]
+    assert bool(written) or made.keeps is not None
+    for path in written:
+        assert Path(made.output) in (path, *path.parents)
+
+
+def test_options_of_ours_are_kept(what: str = "templates") -> None:
+    """The paper, the time and the seed that were asked for reach the command."""
+    words = order(PROJECT, (), what, OPTIONS[what]).words
+    params = cli.commands[what].make_context(what, list(words[1:])).params
+    assert (params["paper"], params["seconds"], params["seed"]) == ("letter", 2.0, 5)
+
+
+def test_the_prototype_comes_first() -> None:
+    """A comparison sets the design beside its prototype, whose file no edit changes; without one there is none."""
+    words = order(PROJECT, EDITS, "compare", {}).words
+    params = cli.commands["compare"].make_context("compare", list(words[1:])).params
+    assert (params["old"], params["new"]) == (Path("old.toml"), Path("plane.toml"))
+    with pytest.raises(MessageError, match="--against"):
+        order(Project(Path("project"), "plane.toml"), (), "compare", {})
+
+
+def test_no_cache_is_handed_on() -> None:
+    """A bench that keeps no shapes has its commands keep none."""
+    made = order(Project(Path("project"), "plane.toml", no_cache=True), (), "weigh", {})
+    assert "--no-cache" in made.words
+
+
+@pytest.mark.parametrize(
+    ("what", "options"),
+    [
+        ("sweep", {"axes": ["--help=1"]}),
+        ("sweep", {"axes": ["-o=x"]}),
+        ("sweep", {"axes": [" -o=x"]}),
+        ("sweep", {"axes": ["gear.track"]}),
+        ("sweep", {"axes": ["gear.track=1\n-o=x"]}),
+        ("sweep", {"axes": ["a=1"] * 9}),
+        ("sweep", {"axes": []}),
+        ("sweep", {"axes": ["a=1"], "measures": ["--workers"]}),
+        ("sweep", {"axes": ["a=1"], "measures": ["mass\0"]}),
+        ("sweep", {"axes": ["a=1"], "output": "/elsewhere"}),
+        ("templates", {"paper": "--help"}),
+        ("templates", {"seconds": float("nan")}),
+        ("templates", {"seconds": 1e9}),
+        ("templates", {"seed": -1}),
+        ("templates", {"seed": "1"}),
+        ("picture", {"view": "-o"}),
+        ("weigh", {"output": "x"}),
+        ("step", {"output": "x"}),
+        ("new", {}),
+        ("bench", {}),
+        ("../x", {}),
+        ("", {}),
+    ],
+)
+def test_what_is_no_option_of_ours_is_refused(what: str, options: dict[str, Any]) -> None:
+    """Nothing that begins like an option, runs over its line, or is not known to the kind of job gets through."""
+    with pytest.raises(MessageError):
+        order(PROJECT, (), what, options)
+
+
+def test_a_config_named_like_an_option_is_still_a_config() -> None:
+    """A file whose name begins with a stroke is not taken for an option."""
+    made = order(Project(Path("project"), "-o.toml"), (), "weigh", {})
+    params = click.Command.make_context(cli.commands["weigh"], "weigh", list(made.words[1:])).params
+    assert params["config"] == Path("./-o.toml")
