@@ -10,6 +10,7 @@ from airframe.balance.margins import case_margins
 from airframe.balance.whole import Balances
 from airframe.flight.axes import M_PER_MM
 from airframe.flight.bands import Band
+from airframe.flight.level import LevelPoint
 from airframe.flight.modes import Mode
 from airframe.flight.power_figures import PowerFigures
 from airframe.flight.trim import NoTrimError
@@ -33,6 +34,8 @@ def as_json(aeroplane: Aeroplane, found: Balances, options: Sequence[str]) -> di
         "tail_volume_vertical": flight.air.volumes.vertical,
         "equivalent_dihedral_rad": flight.dihedral.elliptic_rad,
         "spiral_rule": flight.spiral_rule,
+        "span_efficiency": flight.span_efficiency,
+        "level_flight": [_level(point) for point in flight.level],
         "power": {option: _power(flight.power(option or None)) for option in options},
     }
     try:
@@ -52,7 +55,33 @@ def _held(flight: Flight, found: Balances) -> dict[str, Any]:
             "elevator_rad": flight.cruise.elevator_rad,
             "thrust_n": flight.cruise.thrust_n,
         },
+        "slowest": [_slowest(flight, station) for station in (flight.whole.centre[0], *found.target.window_mm)],
         "modes": [_mode(mode) for mode in flight.modes],
+    }
+
+
+def _level(point: LevelPoint) -> dict[str, Any]:
+    return {
+        "speed_m_s": point.speed_m_s,
+        "lift_coefficient": point.lift_coefficient,
+        "incidence_rad": point.incidence_rad,
+        "elevator_rad": point.elevator_rad,
+        "elevator_left_rad": point.elevator_left_rad,
+        "drag_n": _band(point.drag_n),
+        "power_w": _band(point.power_w),
+        "sink_m_s": _band(point.sink_m_s),
+        "glide": _band(point.glide),
+    }
+
+
+def _slowest(flight: Flight, station_mm: float) -> dict[str, Any]:
+    found = flight.slowest(station_mm)
+    return {
+        "balance_station_m": station_mm * M_PER_MM,
+        "speed_m_s": found.trim.speed_m_s,
+        "elevator_rad": found.trim.elevator_rad,
+        "limit": found.limit,
+        "at_m": [float(x) for x in found.stall_place_m],
     }
 
 

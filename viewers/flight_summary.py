@@ -10,7 +10,7 @@ from airframe.balance.whole import Balances
 from airframe.flight.trim import NoTrimError
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
-from viewers import flight_tables
+from viewers import flight_level_tables, flight_tables
 from viewers.tables import Table
 
 
@@ -37,6 +37,8 @@ def summary(aeroplane: Aeroplane, found: Balances) -> Summary:
 def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:
     """What asks for level flight. Raises NoTrimError."""
     flight, system = aeroplane.flight, aeroplane.design.units
+    yield flight_level_tables.slowest_table(flight, found.target, system)
+    yield flight_level_tables.level_table(flight, system)
     yield flight_tables.balance_table(flight, system)
     yield from _filled(flight_tables.margins_table(case_margins(found, flight.neutral_point_mm), system))
     yield flight_tables.steering_table(flight)

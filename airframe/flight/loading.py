@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi
 
 import numpy as np
 
@@ -44,6 +45,17 @@ def loading(lattice: Lattice, surface: str, motion: Array, deflections: Array, d
     coefficient: Array = 2.0 * gamma / (speed * panels.chord[first])
     lift: Array = density_kg_m3 * speed * gamma
     return Loading(np.column_stack(middles), width, lift, coefficient)
+
+
+def span_efficiency(air: Air, trim: Trim) -> float:
+    """Lift squared over pi, aspect ratio and the wake's drag (Trefftz's plane): 1 for an elliptic wing by itself.
+
+    With the tail's wake in it, and what trim costs; may pass 1 where the surfaces lie at different heights.
+    """
+    wake_n = air.lattice.wake_drag_n(trim.motion, air.deflections(trim.elevator_rad), air.density_kg_m3)
+    dynamic = 0.5 * air.density_kg_m3 * trim.speed_m_s**2
+    lift_n = trim.lift_coefficient * dynamic * air.wing.area_m2
+    return float(lift_n**2 / (dynamic * pi * air.wing.span_m**2 * wake_n))
 
 
 @dataclass(frozen=True, eq=False)

@@ -69,12 +69,18 @@ def drag_area_m2(items: Iterable[DragItem]) -> Band:
 def wing_drag_area_m2(layout: Layout, air: Air, speed_m_s: float, lift_coefficient: float) -> Band:
     """The wing's profile drag at a lift coefficient, as an area."""
     wing, chord = layout.design.wing, layout.mean_chord.length_mm
-    camber = wing.camber_share * {"flat plate": 0.0, "folded": FOLDED_CAMBER}.get(wing.section, 1.0)
+    camber = mean_camber(layout)
     thickness = layout.design.material(wing.material).thickness_mm / chord
     reynolds = air.reynolds(speed_m_s, chord * M_PER_MM)
     return sections.profile_drag(lift_coefficient, camber, thickness, reynolds).times(
         layout.mean_chord.area_mm2 * M2_PER_MM2
     )
+
+
+def mean_camber(layout: Layout) -> float:
+    """Camber of the wing section's mean line, as a share of the chord."""
+    wing = layout.design.wing
+    return wing.camber_share * {"flat plate": 0.0, "folded": FOLDED_CAMBER}.get(wing.section, 1.0)
 
 
 def _fuselage(layout: Layout, air: Air, speed_m_s: float) -> DragItem:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import pi
+
 from airframe.flight import parasite, sections
 from airframe.flight.atmosphere import Air, air
 from airframe.flight.axes import M_PER_MM
@@ -13,6 +16,8 @@ from airframe.layout import Layout
 WHOLE_WINGS = Band(0.5, 0.7, 0.8)
 """Oswald's efficiency of small wings, aspect ratio 2 to 5: 0.3 to about 0.8 (Ananda, Sukumar & Selig 2015, abstract).
 Rough sharp-edged plates lie low; 0.3 was of the worst (our choice within that)."""
+OF_LATTICE = Band(0.75, 0.9, 1.0)
+"""What fuselage, joints and thick layers of slow air leave of a lattice's span efficiency (our choice, no source)."""
 FIRST_LIFT = 0.7
 """Of slow cruise, for the speed at which friction is taken; 1 / 1.3^2 of a usual stall."""
 
@@ -36,22 +41,38 @@ def stall_speed_m_s(layout: Layout, mass_kg: float) -> Band:
     return Band(*ends)
 
 
-def drags(layout: Layout, mass_kg: float, efficiency: Band = WHOLE_WINGS) -> Drags:
-    """The polars of a design at a mass: parts from the drawing, the wing's own drag at slow cruise.
+def section_most_lift(layout: Layout, mass_kg: float) -> Band:
+    """The section's largest lift coefficient, where a wing's stall begins; a stated one of the wing counts too."""
+    still = air(layout.design.flight.altitude_mm * M_PER_MM)
+    return most_lift(layout, still, mass_kg).times(1.0 / sections.WHOLE_WING)
 
-    `efficiency` is of the span with all that grows with lift: pass a lattice's with its spread, or leave it to what
-    whole small wings were measured at. Raises PartError for a tail that cannot be drawn.
+
+def drags(layout: Layout, mass_kg: float, span_efficiency: float | None = None) -> Drags:
+    """The polars of a design at a mass: parts from the drawing, friction at slow cruise.
+
+    `span_efficiency` is that of a lattice's wake: then the drag that grows with lift is that of the wake, and what a
+    thin nose loses of its suction away from its easiest lift, in a band. Without one it is what whole small wings
+    were measured at, all in one. Raises PartError for a tail that cannot be drawn.
     """
     still = air(layout.design.flight.altitude_mm * M_PER_MM)
     most = most_lift(layout, still, mass_kg).middle
     speed = _polar(layout, still, mass_kg, 0.0, 1.0, FIRST_LIFT).stall_speed_m_s
+    easiest = sections.easiest_lift(parasite.mean_camber(layout))
+    is_lattice = span_efficiency is not None
+    wing = parasite.wing_drag_area_m2(layout, still, speed, easiest if is_lattice else FIRST_LIFT)
+    efficiency = WHOLE_WINGS if span_efficiency is None else OF_LATTICE.times(span_efficiency)
+    lost = sections.SUCTION_LOST.times(1.0 / (2.0 * pi)) if is_lattice else exactly(0.0)
     parts = parasite.drag_area_m2(parasite.drag_items(layout, still, speed))
-    wing = parasite.wing_drag_area_m2(layout, still, speed, FIRST_LIFT)
     total = parts.plus(wing).times(1.0 / (layout.mean_chord.area_mm2 * parasite.M2_PER_MM2))
+
+    def polar(zero_lift: float, e: float, nose_loss: float) -> Polar:
+        plain = _polar(layout, still, mass_kg, zero_lift, e, most)
+        return replace(plain, nose_loss=nose_loss, easiest_lift=easiest)
+
     return Drags(
-        likely=_polar(layout, still, mass_kg, total.middle, efficiency.middle, most),
-        slippery=_polar(layout, still, mass_kg, total.low, efficiency.high, most),
-        draggy=_polar(layout, still, mass_kg, total.high, efficiency.low, most),
+        likely=polar(total.middle, efficiency.middle, lost.middle),
+        slippery=polar(total.low, efficiency.high, lost.low),
+        draggy=polar(total.high, efficiency.low, lost.high),
     )
 
 

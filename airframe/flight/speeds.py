@@ -1,7 +1,8 @@
 """Stall, glide, sink and turns of an aeroplane with a parabolic drag polar, in closed form; SI units.
 
-C_D = C_D0 + C_L^2 / (pi A e); lift equals weight (any text on performance, such as Anderson, "Introduction to
-Flight", ch. 6; from memory). Results are as good as the numbers that go in: estimates.
+C_D = C_D0 + k (C_L - C_Li)^2 + C_L^2 / (pi A e); lift equals weight (any text on performance, such as Anderson,
+"Introduction to Flight", ch. 6, from memory, without the second term: k is 0 unless a thin nose loses its suction away
+from the lift C_Li that meets it smoothly). Results are as good as the numbers that go in: estimates.
 """
 
 from __future__ import annotations
@@ -21,10 +22,14 @@ class Polar:
     aspect_ratio: float
     zero_lift_drag: float
     efficiency: float
-    """Of the span, e: what is left when induced drag and the growth of profile drag with lift are counted together."""
+    """Of the span, e: of the wake alone, or with the growth of profile drag with lift where k does not count that."""
     most_lift: float
     """The largest lift coefficient in balanced flight."""
     density_kg_m3: float
+    nose_loss: float = 0.0
+    """k: drag coefficient by the square of the lift coefficient away from the easiest one."""
+    easiest_lift: float = 0.0
+    """C_Li: the lift coefficient that meets the nose smoothly; only felt with k."""
 
     @property
     def weight_n(self) -> float:
@@ -74,19 +79,32 @@ class Polar:
     @property
     def flattest_glide_m_s(self) -> float:
         """The speed of the flattest glide and of the least drag; not below the stall."""
-        return self.speed_m_s(min(sqrt(self.zero_lift_drag * self._span), self.most_lift))
+        steady, _, growth = self._parabola
+        return self.speed_m_s(min(sqrt(steady / growth), self.most_lift))
 
     @property
     def least_sink_speed_m_s(self) -> float:
         """The speed of the slowest sink and of the least power; not below the stall."""
-        return self.speed_m_s(min(sqrt(3.0 * self.zero_lift_drag * self._span), self.most_lift))
+        steady, slope, growth = self._parabola
+        easiest = (slope + sqrt(slope**2 + 12.0 * steady * growth)) / (2.0 * growth)
+        return self.speed_m_s(min(easiest, self.most_lift))
+
+    def profile_drag(self, lift_coefficient: float) -> float:
+        """The drag coefficient of all but the wake."""
+        return self.zero_lift_drag + self.nose_loss * (lift_coefficient - self.easiest_lift) ** 2
+
+    @property
+    def _parabola(self) -> tuple[float, float, float]:
+        """C_D in powers of C_L."""
+        steady = self.zero_lift_drag + self.nose_loss * self.easiest_lift**2
+        return steady, -2.0 * self.nose_loss * self.easiest_lift, self.nose_loss + 1.0 / self._span
 
     @property
     def _span(self) -> float:
         return pi * self.aspect_ratio * self.efficiency
 
     def _drag_coefficient(self, lift_coefficient: float) -> float:
-        return self.zero_lift_drag + lift_coefficient**2 / self._span
+        return self.profile_drag(lift_coefficient) + lift_coefficient**2 / self._span
 
 
 def load_factor(bank_rad: float) -> float:

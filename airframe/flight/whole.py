@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
-from typing import TYPE_CHECKING
+
+import numpy as np
 
 from airframe.axes import Point
-from airframe.flight import controls, polars, trim
+from airframe.flight import controls, loading, polars, trim
 from airframe.flight.air import Air, around
 from airframe.flight.axes import M_PER_MM, body_mass
 from airframe.flight.bands import Band
 from airframe.flight.controls import ControlRun
+from airframe.flight.level import TIMES_STALL, LevelPoint, level_flight
+from airframe.flight.loading import Slowest
 from airframe.flight.modes import Mode, modes
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
@@ -18,12 +22,9 @@ from airframe.flight.power_figures import Drags, PowerFigures, power_figures
 from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets
 from airframe.flight.trains import NotStated, train_guess
-from airframe.flight.trim import Trim
+from airframe.flight.trim import NoTrimError, ThrustLine, Trim
 from airframe.inertia import Body
 from airframe.layout import Layout
-
-if TYPE_CHECKING:
-    from airframe.flight.trim import ThrustLine
 
 NEUTRAL_POINT_SHARE = 0.05
 """How far off the neutral point may be, in mean chords: propeller, gaps and low speed are not in it (our choice)."""
@@ -37,6 +38,7 @@ class Flight:
         self.whole = whole
         self._lattices = lattices or Lattices()
         self._power: dict[str | None, PowerFigures | str] = {}
+        self._slowest: dict[float | None, Slowest] = {}
 
     @property
     def mass_kg(self) -> float:
@@ -46,7 +48,16 @@ class Flight:
     @cached_property
     def drags(self) -> Drags:
         """Polars: likely, slippery, draggy."""
-        return polars.drags(self.layout, self.mass_kg)
+        return polars.drags(self.layout, self.mass_kg, self.span_efficiency)
+
+    @cached_property
+    def span_efficiency(self) -> float | None:
+        """Of the wake at slow cruise; None where nothing holds it level."""
+        try:
+            held = trim.level(self._bare, self.mass_kg, self.cruise_m_s, self.thrust)
+            return loading.span_efficiency(self._bare, held)
+        except NoTrimError:
+            return None
 
     @cached_property
     def stall_m_s(self) -> Band:
@@ -60,11 +71,16 @@ class Flight:
 
     @cached_property
     def air(self) -> Air:
-        """All that the air does to it, about its balance point."""
+        """All that the air does to it, about its balance point; skin and nose drag as at slow cruise."""
         polar = self.drags.likely
+        area = polar.profile_drag(polar.lift_coefficient(self.cruise_m_s)) * polar.area_m2
+        return replace(self._bare, drag_area_m2=area)
+
+    @cached_property
+    def _bare(self) -> Air:
+        """Without the drag of skin and edges."""
         height = self.layout.design.flight.altitude_mm * M_PER_MM
-        area = polar.zero_lift_drag * polar.area_m2
-        return around(self.layout, self.whole.centre, height, area, lattices=self._lattices)
+        return around(self.layout, self.whole.centre, height, lattices=self._lattices)
 
     @cached_property
     def thrust(self) -> ThrustLine:
@@ -79,6 +95,29 @@ class Flight:
     def cruise(self) -> Trim:
         """Level flight at slow cruise. Raises NoTrimError."""
         return self.trimmed(self.cruise_m_s)
+
+    @property
+    def throw_up_rad(self) -> float:
+        """Up elevator that the design states."""
+        return self.layout.design.tail.elevator.throw_up_rad
+
+    @cached_property
+    def level(self) -> tuple[LevelPoint, ...]:
+        """Level flight from the stall up."""
+        speeds = [self.stall_m_s.middle * times for times in TIMES_STALL]
+        return level_flight(self.air, self.mass_kg, self.thrust, self.drags, speeds, self.throw_up_rad)
+
+    def slowest(self, station_mm: float | None = None) -> Slowest:
+        """The slowest level flight with the balance point where it is, or at another station. Raises NoTrimError.
+
+        By the first section of the wing to stall in the lattice's loading, or by the elevator's throw.
+        """
+        if station_mm not in self._slowest:
+            x = self.whole.centre[0] if station_mm is None else station_mm
+            air = self.air.balanced_at(np.array([x, *self.whole.centre[1:]]) * M_PER_MM)
+            most = polars.section_most_lift(self.layout, self.mass_kg).middle
+            self._slowest[station_mm] = loading.slowest(air, self.mass_kg, self.thrust, most, self.throw_up_rad)
+        return self._slowest[station_mm]
 
     @cached_property
     def neutral_point_mm(self) -> float:

@@ -130,3 +130,14 @@ def test_a_curved_plate_drags_least_near_its_easiest_lift() -> None:
     assert (
         sections.profile_drag(easiest, 0.05, 0.02, 8e4).middle < sections.profile_drag(easiest, 0.0, 0.02, 8e4).middle
     )
+
+
+def test_a_nose_that_loses_suction_moves_the_best_speeds() -> None:
+    """With k about an easiest lift of 0.5 no speed glides flatter or sinks slower than those of the closed forms."""
+    polar = replace(SLOW_FLYER, most_lift=5.0, nose_loss=0.08, easiest_lift=0.5)
+    flat, slow = polar.flattest_glide_m_s, polar.least_sink_speed_m_s
+    others = [float(v) for v in np.linspace(2, 20, 400)]
+    assert all(polar.drag_n(v) >= polar.drag_n(flat) - 1e-12 for v in others)
+    assert all(polar.power_w(v) >= polar.power_w(slow) - 1e-12 for v in others)
+    assert polar.profile_drag(0.5) == polar.zero_lift_drag
+    assert polar.profile_drag(0.0) == pytest.approx(0.06 + 0.08 * 0.25)
