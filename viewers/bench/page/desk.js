@@ -1,0 +1,155 @@
+// The page's copy of the state: sends changes one at a time with the newest value, and asks for the slow results after.
+
+import { api, Refusal, Unreachable } from "./api.js";
+
+const QUIET_MS = 350; // without a further change before the slow results are asked for: a drag must not wait for them
+
+export class Desk extends EventTarget {
+  constructor() {
+    super();
+    this.state = null;
+    this.slow = null;
+    this.fields = new Map();
+    this.isStale = true;
+    this.queue = [];
+    this.isSending = false;
+    this.quiet = null;
+    this.polling = null;
+  }
+
+  tell(name, detail = null) {
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+
+  on(name, listener) {
+    this.addEventListener(name, (event) => listener(event.detail));
+  }
+
+  get system() {
+    return this.state.system;
+  }
+
+  async begin() {
+    this.take(await api.state(null), "begin");
+  }
+
+  // Another system of units: a view only, the design stays as it is.
+  async show(system) {
+    await this.send({ run: () => api.state(system), cause: "system" });
+  }
+
+  // One change; changes of one stroke that wait are sent together, the last value of each key winning.
+  change(settings, { stroke = null, words, cause = "change" }) {
+    const last = this.queue[this.queue.length - 1];
+    if (stroke && last && last.stroke === stroke) {
+      for (const [key, line] of settings) last.settings.set(key, line);
+      last.words = words;
+      return last.promise;
+    }
+    const entry = { settings: new Map(settings), stroke, words, cause };
+    entry.run = () => api.change({ ...this.signed(), settings: [...entry.settings.values()], stroke, words: entry.words });
+    return this.send(entry);
+  }
+
+  act(name, body = {}) {
+    return this.send({ run: () => api[name]({ ...this.signed(), ...body }), cause: name });
+  }
+
+  signed() {
+    return { revision: this.state.revision, system: this.system };
+  }
+
+  send(entry) {
+    entry.promise = new Promise((resolve, reject) => Object.assign(entry, { resolve, reject }));
+    this.queue.push(entry);
+    this.drain();
+    return entry.promise;
+  }
+
+  async drain() {
+    if (this.isSending) return;
+    this.isSending = true;
+    this.pause();
+    while (this.queue.length) {
+      const entry = this.queue.shift();
+      try {
+        this.take(await entry.run(), entry.cause);
+        entry.resolve(this.state);
+      } catch (error) {
+        await this.cope(error, entry);
+      }
+    }
+    this.isSending = false;
+    this.soon();
+  }
+
+  async cope(error, entry) {
+    if (error instanceof Refusal && error.kind === "revision") {
+      this.queue.splice(0).forEach((waiting) => waiting.reject(error));
+      await this.fetchAnew();
+    } else if (error instanceof Unreachable) {
+      this.tell("trouble", error);
+    }
+    entry.reject(error);
+  }
+
+  // The design was changed elsewhere (another tab, the file): what is on the screen is replaced, and that is said.
+  async fetchAnew() {
+    try {
+      this.take(await api.state(this.system), "elsewhere");
+    } catch (error) {
+      this.tell("trouble", error);
+    }
+  }
+
+  async glance() {
+    if (this.isSending || !this.state) return;
+    const seen = await api.state(this.system).catch(() => null);
+    if (!seen || this.isSending || seen.revision < this.state.revision) return;
+    if (seen.revision !== this.state.revision) this.take(seen, "elsewhere");
+    else if (seen.disk !== this.state.disk) this.take(seen, "disk");
+  }
+
+  take(answer, cause) {
+    const before = this.state;
+    this.state = { ...before, ...answer };
+    delete this.state.fields;
+    if (answer.groups) this.fields = new Map(answer.groups.flatMap((group) => group.fields.map((field) => [field.key, field])));
+    for (const field of answer.fields || []) if (this.fields.has(field.key)) Object.assign(this.fields.get(field.key), field);
+    const isOther = !before || before.revision !== answer.revision || before.system !== this.state.system;
+    if (isOther) this.isStale = true;
+    this.tell("state", { cause, isRebuilt: Boolean(answer.groups), isOther });
+    if (isOther && !this.isSending) this.soon();
+  }
+
+  pause() {
+    clearTimeout(this.quiet);
+    if (this.polling) this.polling.abort();
+    this.polling = null;
+  }
+
+  soon() {
+    if (!this.isStale) return;
+    this.pause();
+    this.quiet = setTimeout(() => this.poll(), QUIET_MS);
+  }
+
+  async poll() {
+    const { revision, system } = this.state;
+    const polling = new AbortController();
+    this.polling = polling;
+    try {
+      const slow = await api.findings(revision, system, polling.signal);
+      if (this.polling !== polling || slow.revision !== this.state.revision) return;
+      this.slow = slow;
+      this.isStale = false;
+      this.tell("slow", slow);
+    } catch (error) {
+      if (polling.signal.aborted || this.polling !== polling) return;
+      if (error instanceof Refusal && error.status === 409) await this.fetchAnew();
+      else this.tell("unfinished", error);
+    } finally {
+      if (this.polling === polling) this.polling = null;
+    }
+  }
+}

@@ -1,0 +1,36 @@
+// A loose sheet laid over the drawing, opened and closed by a button of the rail; the rest of the page stays usable.
+
+import { byId, element } from "./dom.js";
+
+const all = [];
+
+export class Drawer {
+  constructor(id) {
+    this.node = byId(id);
+    this.button = byId(`open-${id}`);
+    this.onOpen = () => {};
+    this.button.addEventListener("click", () => this.toggle(!this.isOpen));
+    this.node.addEventListener("keydown", (event) => { if (event.key === "Escape") this.toggle(false); });
+    all.push(this);
+  }
+
+  get isOpen() {
+    return !this.node.hidden;
+  }
+
+  fill(title, ...contents) {
+    this.title = element("h2", { tabindex: "-1" }, title);
+    const close = element("button", { type: "button", class: "plain close", "aria-label": `Close ${title}`, onclick: () => this.toggle(false) }, "✕");
+    this.node.replaceChildren(element("div", { class: "drawer-top" }, this.title, close), element("div", { class: "drawer-in" }, ...contents));
+  }
+
+  toggle(isOpen) {
+    if (isOpen) for (const other of all) if (other !== this && other.isOpen) other.toggle(false);
+    this.node.hidden = !isOpen;
+    this.button.setAttribute("aria-expanded", String(isOpen));
+    if (isOpen) {
+      this.onOpen();
+      this.title.focus();
+    } else this.button.focus();
+  }
+}

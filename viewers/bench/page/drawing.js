@@ -1,0 +1,158 @@
+// The strip over the working drawing and what it does: where it is seen from, what is drawn, cut and pulled apart.
+
+import { api } from "./api.js";
+import { byId, element, write, say } from "./dom.js";
+import { createView } from "./view.js";
+import { PartCard } from "./part_card.js";
+import { line, newStroke, spoken } from "./ruler.js";
+
+const LOOKS = [["three-quarter", "Aslant"], ["side", "Side"], ["front", "Front"], ["top", "Top"]];
+const NOT_CUT = 100; // the slider's right end
+const HALF_MM = 50; // of a body whose width is not known
+
+export class Drawing {
+  constructor(desk) {
+    this.desk = desk;
+    this.hidden = new Set();
+    this.stroke = null;
+    this.card = new PartCard(desk, () => this.pick(null));
+    this.view = createView(byId("view"), {
+      fetchShapes: api.shapes,
+      onPick: (name) => this.pick(name),
+      onDrag: (drag, value, phase) => this.drag(drag, value, phase),
+    });
+    this.build();
+    desk.on("state", (detail) => this.update(detail));
+  }
+
+  build() {
+    this.looks = new Map(LOOKS.map(([name, words]) => [name, element("button", {
+      type: "button", "aria-pressed": "false", onclick: () => this.look(name) }, words)]));
+    byId("looks").append(...this.looks.values());
+    this.xray = toggle("See through", (isOn) => this.view.setXray(isOn));
+    this.ghost = toggle("Prototype", (isOn) => this.view.setGhostShown(isOn), true);
+    this.groups = element("details", { class: "groups" }, element("summary", {}, "Parts"), element("div", { class: "group-list" }));
+    byId("switches").append(this.xray, this.ghost, this.groups);
+    this.groups.addEventListener("keydown", (event) => { if (event.key === "Escape") { this.groups.open = false; this.groups.firstChild.focus(); } });
+    document.addEventListener("pointerdown", (event) => { if (!this.groups.contains(event.target)) this.groups.open = false; });
+    byId("section").addEventListener("input", () => this.cut());
+    byId("explode").addEventListener("input", () => this.explode());
+    byId("view").addEventListener("pointerdown", () => this.free());
+    this.cut();
+    this.explode();
+    this.look("three-quarter");
+  }
+
+  look(name) {
+    this.view.look(name);
+    for (const [each, button] of this.looks) button.setAttribute("aria-pressed", String(each === name));
+  }
+
+  free() {
+    for (const button of this.looks.values()) button.setAttribute("aria-pressed", "false");
+  }
+
+  // The slider is in hundredths of half the body's width; its right end leaves the body whole.
+  cut() {
+    const share = Number(byId("section").value);
+    const half = this.half();
+    const at = share >= NOT_CUT ? null : (share / NOT_CUT) * half;
+    this.view.setSection(at);
+    const text = at === null ? "whole" : Math.abs(at) < 0.5 ? "centre" : `${this.length(Math.abs(at))} ${at > 0 ? "right" : "left"}`;
+    write(byId("section-text"), text);
+    byId("section").setAttribute("aria-valuetext", at === null ? "not cut" : `cut along the body, ${text}`);
+  }
+
+  length(mm) {
+    return this.desk.system === "imperial" ? `${(mm / 25.4).toFixed(2)} in` : `${Math.round(mm)} mm`;
+  }
+
+  half() {
+    const width = this.desk.fields.get("fuselage.width");
+    if (!width) return HALF_MM;
+    return (width.unit === "in" ? width.value * 25.4 : width.value) / 2;
+  }
+
+  explode() {
+    const share = Number(byId("explode").value);
+    this.view.setExplode(share / 100);
+    write(byId("explode-text"), share ? `${share} %` : "");
+    byId("explode").setAttribute("aria-valuetext", share ? `pulled apart ${share} %` : "together");
+  }
+
+  update({ cause }) {
+    const { state } = this.desk;
+    this.shown = this.view.show(state.scene);
+    if (this.prototype !== state.prototype) {
+      this.prototype = state.prototype;
+      this.view.setGhost(state.prototype?.ghost?.parts || null);
+      this.ghost.hidden = !state.prototype;
+      this.view.setGhostShown(this.ghost.getAttribute("aria-pressed") === "true");
+    }
+    this.listGroups(state.scene.parts);
+    if (byId("section").value < NOT_CUT && cause !== "system") this.cut();
+    this.card.update();
+  }
+
+  listGroups(parts) {
+    const names = [...new Set(parts.map((part) => part.group))];
+    const box = this.groups.lastChild;
+    const all = parts.map((part) => part.name).join();
+    if (box.dataset.names === all) return;
+    box.dataset.names = all;
+    const select = element("select", { "aria-label": "Pick a part by its name", onchange: () => { this.pick(select.value || null); } },
+      element("option", { value: "" }, "pick a part …"), ...names.map((name) => element("optgroup", { label: name },
+        ...parts.filter((part) => part.group === name).map((part) => element("option", { value: part.name }, part.name)))));
+    box.replaceChildren(element("p", {}, "Shown:"), ...names.map((name) => element("label", {},
+      element("input", { type: "checkbox", checked: !this.hidden.has(name), onchange: (event) => this.hide(name, !event.target.checked) }), ` ${name}`)), select);
+  }
+
+  hide(name, isHidden) {
+    if (isHidden) this.hidden.add(name);
+    else this.hidden.delete(name);
+    this.view.setHidden(new Set(this.hidden));
+    write(this.groups.firstChild, this.hidden.size ? `Parts (${this.hidden.size} hidden)` : "Parts");
+  }
+
+  pick(name) {
+    this.view.select(name);
+    this.card.show(name);
+    if (name) say(this.card.words());
+  }
+
+  point(names) {
+    const there = names.find((name) => this.desk.state.scene.parts.some((part) => part.name === name));
+    if (there) this.view.select(there);
+  }
+
+  // What is on the screen as a picture of its own: the canvas, and over it the sheet with its lettering.
+  picture() {
+    const [canvas, sheet] = [byId("view").querySelector("canvas"), byId("view").querySelector("svg")];
+    if (!canvas || !canvas.width) return null;
+    const made = element("div", { class: "printed-drawing" }, element("img", { src: canvas.toDataURL("image/png"), alt: "" }));
+    made.style.aspectRatio = `${canvas.clientWidth} / ${canvas.clientHeight}`;
+    if (sheet) made.append(sheet.cloneNode(true));
+    made.classList.add("view-host");
+    made.dataset.paper = "light";
+    return made;
+  }
+
+  drag(drag, value, phase) {
+    if (phase === "start") this.stroke = newStroke();
+    const field = this.desk.fields.get(drag.key);
+    const text = spoken(value, { unit: drag.unit, step: field?.step || 1 });
+    this.desk.change([[drag.key, line(drag.key, text, { kind: "number", unit: drag.unit })]], { stroke: this.stroke, words: `${drag.part} to ${text}` })
+      .catch((error) => say(error.message));
+    if (phase === "end") this.stroke = null;
+  }
+}
+
+function toggle(words, act, isOn = false) {
+  const button = element("button", { type: "button", "aria-pressed": String(isOn) }, words);
+  button.addEventListener("click", () => {
+    const isNow = button.getAttribute("aria-pressed") !== "true";
+    button.setAttribute("aria-pressed", String(isNow));
+    act(isNow);
+  });
+  return button;
+}

@@ -1,0 +1,91 @@
+// The findings as notes on the drawing: worst first, each with what would mend it, one press applying it.
+
+import { byId, element, say, alarm, notice, write } from "./dom.js";
+import { mark } from "./numbers.js";
+
+const OPEN = new Set(["fail", "caution"]);
+const SHORT = 2; // settings that a remedy may list beside its button; more are folded away
+
+// gear.track="232 mm" as a builder reads it: gear track 232 mm
+export function plainly(setting) {
+  const at = setting.indexOf("=");
+  const value = setting.slice(at + 1).replace(/^"(.*)"$/, "$1").replaceAll('"', "");
+  return `${setting.slice(0, at).replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
+}
+
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+export class Findings {
+  constructor(desk, onParts) {
+    this.desk = desk;
+    this.onParts = onParts;
+    this.list = element("div");
+    byId("findings").append(this.list, caution());
+    desk.on("state", () => this.stale());
+    desk.on("slow", () => this.update());
+    desk.on("unfinished", (error) => write(byId("notes-count"), `not worked out: ${error.message}`));
+  }
+
+  stale() {
+    byId("notes").classList.toggle("stale", this.desk.isStale);
+    if (this.desk.isStale) write(byId("notes-count"), "being worked out …");
+  }
+
+  update() {
+    this.stale();
+    const findings = this.desk.slow.findings;
+    write(byId("notes-count"), summary(findings));
+    const open = findings.filter((finding) => OPEN.has(finding.verdict));
+    const rest = findings.filter((finding) => !OPEN.has(finding.verdict));
+    const folded = element("details", { open: this.list.querySelector("details.rest")?.open || false, class: "rest" },
+      element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)));
+    this.list.replaceChildren(...open.map((finding) => this.article(finding)), open.length ? "" : element("p", { class: "clear" }, "Nothing fails and nothing needs caution in what is checked here."), folded);
+  }
+
+  article(finding) {
+    const remedies = finding.remedies || [];
+    const made = element("article", { class: `finding ${finding.verdict}`, "data-code": finding.code },
+      element("p", {}, mark(finding.verdict), " ", capital(finding.message)));
+    if (finding.parts?.length) {
+      made.addEventListener("pointerenter", () => this.onParts(finding.parts));
+    }
+    if (OPEN.has(finding.verdict)) made.append(...remedies.map((remedy) => this.remedy(remedy)));
+    return made;
+  }
+
+  remedy(remedy) {
+    const words = capital(remedy.text);
+    if (!remedy.settings.length) return element("p", { class: "remedy" }, `By hand: ${remedy.text}`);
+    const lines = remedy.settings.map(plainly);
+    const button = element("button", { type: "button", class: "apply", onclick: () => this.apply(remedy, button) }, words);
+    const what = lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`)
+      : element("details", { class: "sets" }, element("summary", {}, `sets ${lines.length} values`), element("ul", {}, ...lines.map((text) => element("li", {}, text))));
+    return element("div", { class: "remedy" }, button, what);
+  }
+
+  async apply(remedy, button) {
+    button.disabled = true;
+    try {
+      const settings = remedy.settings.map((setting) => [setting.slice(0, setting.indexOf("=")), setting]);
+      await this.desk.change(settings, { words: remedy.text, cause: "remedy" });
+      say(`Done: ${remedy.text}. Undo takes it back. The findings are being worked out anew.`);
+      byId("findings").focus({ preventScroll: true });
+    } catch (error) {
+      alarm(error.message);
+      notice(error.message);
+      button.disabled = false;
+    }
+  }
+}
+
+export function summary(findings) {
+  const count = (verdict) => findings.filter((finding) => finding.verdict === verdict).length;
+  const [fails, cautions, passes] = ["fail", "caution", "pass"].map(count);
+  return [fails ? `${fails} ${fails === 1 ? "fails" : "fail"}` : "", cautions ? `${cautions} caution${cautions === 1 ? "" : "s"}` : "", `${passes} pass`].filter(Boolean).join(", ");
+}
+
+function caution() {
+  const words = ["Propellers cut; lithium batteries burn when punctured or overcharged; hot glue and blades hurt. Keep clear of people.",
+    "Follow the rules of your country and field, and have an experienced flyer look it over before the first flight."];
+  return element("div", { class: "safety" }, ...words.map((text) => element("p", {}, text)));
+}

@@ -1,0 +1,222 @@
+// One dimension as the builder sets it: label, ruler to slide along, field to type into, filed and prototype values.
+
+import { element, write, alarm } from "./dom.js";
+
+let strokes = 0;
+export const newStroke = () => `${Date.now().toString(36)}-${(strokes += 1)}`;
+
+const places = (step) => (String(step).split(".")[1] || "").length;
+
+export function spoken(value, field) {
+  const number = Number(value).toFixed(Math.min(4, places(field.step ?? 0.01)));
+  return field.unit ? `${number} ${field.unit}` : number;
+}
+
+const isOn = (value) => value === true || ["true", "yes", "on", "fitted"].includes(String(value).toLowerCase());
+
+// The --set line of a value: quantities and words in quotes, plain numbers and switches bare.
+export function line(key, text, field) {
+  if (field.kind === "switch") return `${key}=${isOn(text)}`;
+  const isBare = !field.unit && field.kind === "number" && /^[-+]?[\d.]+(e[-+]?\d+)?$/i.test(text);
+  return `${key}=${isBare ? text : JSON.stringify(text)}`;
+}
+
+// "95" beside a field that shows millimetres means 95 mm; everything else goes to the server as typed.
+function withUnit(text, field) {
+  return field.unit && /^[-+]?(\d+([.,]\d+)?|\.\d+|\d+\/\d+)$/.test(text) ? `${text.replace(",", ".")} ${field.unit}` : text;
+}
+
+const share = (value, field) => Math.max(0, Math.min(1, (value - field.low) / (field.high - field.low)));
+
+// Where the rule is graduated: the first tick as a share of its length, the step as a share of what follows.
+export function ticks(low, high, step) {
+  const span = high - low;
+  const rough = span / 12;
+  const power = 10 ** Math.floor(Math.log10(rough || 1));
+  const each = Math.max(step || 0, [1, 2, 5, 10].map((n) => n * power).find((n) => n >= rough) || power);
+  const from = (Math.ceil(low / each - 1e-9) * each - low) / span;
+  return { each: each / span / (1 - from), from };
+}
+
+// How a value got out of "92 mm": for the marks of the filed and the prototype's value on the ruler.
+function measure(text, field) {
+  const number = parseFloat(text);
+  return text && Number.isFinite(number) && (!field.unit || text.endsWith(field.unit)) ? number : null;
+}
+
+export class Ruler {
+  constructor(field, title, send) {
+    this.key = field.key;
+    this.field = field;
+    this.title = title;
+    this.send = send;
+    this.stroke = null;
+    this.id = `f-${field.key.replace(/[^a-z0-9]+/gi, "-")}`;
+    this.slider = null;
+    this.node = element("div", { class: "field", "data-key": field.key, "data-kind": field.kind });
+    this.build();
+    this.update(field);
+  }
+
+  build() {
+    const { field, id } = this;
+    const note = `${id}-note`;
+    const common = { id, "aria-describedby": `${note} ${id}-error` };
+    this.entry = field.kind === "number" || field.kind === "text" ? this.textField(common)
+      : field.kind === "choice" ? this.choiceField(common) : this.switchField(common);
+    this.back = element("button", { type: "button", class: "plain back", onclick: () => this.reset() }, "↺");
+    this.noted = element("span");
+    const ends = this.isRuled(field) ? [field.low, field.high].map((value) => element("span", { class: "end" }, spoken(value, { ...field, unit: "" }))) : [];
+    this.note = element("p", { id: note, class: "filed" }, ends[0], this.noted, ends[1]);
+    this.error = element("p", { id: `${id}-error`, class: "error", hidden: true });
+    const name = element("label", { for: id, title: field.help || null }, field.label);
+    this.node.append(element("div", { class: "head" }, name, this.back, this.entry));
+    if (this.isRuled(field)) this.buildSlider();
+    this.node.append(this.note, this.error);
+  }
+
+  isRuled({ kind, low, high }) {
+    return kind === "number" && Number.isFinite(low) && Number.isFinite(high) && high > low;
+  }
+
+  textField(common) {
+    const input = element("input", { ...common, type: "text", autocomplete: "off", spellcheck: "false", class: "value" });
+    input.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") this.apply(input.value.trim());
+      if (event.key === "Escape") { this.forget(); input.select(); event.stopPropagation(); }
+    });
+    input.addEventListener("change", () => { if (input.value.trim() !== this.field.text) this.apply(input.value.trim()); });
+    input.addEventListener("input", () => { this.isTyped = true; });
+    input.addEventListener("focus", () => input.select());
+    return input;
+  }
+
+  choiceField(common) {
+    const select = element("select", { ...common, onchange: () => this.apply(select.value) });
+    const { choices = [], text } = this.field;
+    for (const choice of choices.includes(text) || !text ? choices : [text, ...choices]) select.append(element("option", { value: choice }, choice));
+    return select;
+  }
+
+  switchField(common) {
+    return element("input", { ...common, type: "checkbox", onchange: () => this.apply(String(this.entry.checked)) });
+  }
+
+  buildSlider() {
+    const { low, high, step, label, unit } = this.field;
+    this.slider = element("input", { type: "range", min: low, max: high, step: step || "any", "aria-label": `${this.title} ${label}, ruler${unit ? ` in ${unit}` : ""}`, "aria-describedby": `${this.id}-note ${this.id}-error` });
+    this.slider.addEventListener("input", () => this.slide(Number(this.slider.value)));
+    for (const end of ["change", "blur"]) this.slider.addEventListener(end, () => { this.stroke = null; });
+    this.slider.addEventListener("keydown", () => { this.stroke ??= newStroke(); });
+    this.slider.addEventListener("keyup", () => { this.stroke = null; });
+    this.marks = element("div", { class: "marks", "aria-hidden": "true" });
+    const { each, from } = ticks(low, high, step);
+    this.rail = element("div", { class: "ruler" }, this.marks, this.slider);
+    this.rail.style.setProperty("--each", each);
+    this.rail.style.setProperty("--from", from);
+    this.node.append(this.rail);
+  }
+
+  // Typed and not sent yet: an answer must not write over it, and the browser's own undo is for it.
+  get isTyped() {
+    return this.entry?.dataset.typed === "true";
+  }
+
+  set isTyped(isIt) {
+    if (isIt) this.entry.dataset.typed = "true";
+    else delete this.entry.dataset.typed;
+  }
+
+  get words() {
+    return `${this.title.toLowerCase()} ${this.field.label}`;
+  }
+
+  slide(value) {
+    const text = spoken(value, this.field);
+    this.entry.value = text;
+    this.slider.setAttribute("aria-valuetext", text);
+    this.stroke ??= newStroke();
+    this.put(text, this.stroke);
+  }
+
+  apply(text) {
+    this.stroke = null;
+    this.isTyped = false;
+    if (text === this.field.text || (this.pending && text === this.pending)) return;
+    this.put(this.field.kind === "number" ? withUnit(text, this.field) : text, null);
+  }
+
+  async put(text, stroke) {
+    this.pending = text;
+    try {
+      await this.send([[this.key, line(this.key, text, this.field)]], { stroke, words: `${this.words} ${text}` });
+      if (this.pending === text) this.settle();
+    } catch (error) {
+      if (this.pending === text) this.refuse(error);
+    }
+  }
+
+  settle() {
+    this.pending = null;
+    this.isTyped = false;
+    this.error.hidden = true;
+    this.entry.removeAttribute("aria-invalid");
+    this.update(this.field);
+  }
+
+  // What was given stays to be mended; the ruler goes back to what holds.
+  refuse(error) {
+    this.pending = null;
+    const problems = error.body?.problems || [];
+    const own = problems.find((problem) => problem.key === this.key) || problems[0];
+    const message = own ? own.message : error.body?.part ? `${error.body.part}: ${error.message}` : error.message;
+    this.error.textContent = `${message} (${this.field.text} kept)`;
+    this.error.hidden = false;
+    this.entry.setAttribute("aria-invalid", "true");
+    this.isTyped = document.activeElement === this.entry;
+    this.update(this.field);
+    alarm(`${this.words}: ${this.error.textContent}`);
+  }
+
+  forget() {
+    this.pending = null;
+    this.settle();
+  }
+
+  // A filed value that was inherited or a default is taken back by asking for it again.
+  reset() {
+    this.stroke = null;
+    this.put(this.field.filed, null);
+    this.entry.focus();
+  }
+
+  update(field) {
+    this.field = field;
+    const isChanged = field.filed !== null && field.filed !== undefined && field.filed !== field.text;
+    this.back.hidden = !isChanged;
+    this.back.title = `back to ${field.filed}, as filed`;
+    this.back.setAttribute("aria-label", `${this.words} back to ${field.filed}, as filed`);
+    this.node.classList.toggle("changed", isChanged);
+    write(this.noted, [
+      isChanged ? `filed ${field.filed}` : field.stated === false ? "as filed, not stated" : "as filed",
+      field.prototype && field.prototype !== field.text ? `prototype ${field.prototype}` : null,
+    ].filter(Boolean).join(" · "));
+    if (this.pending) return;
+    if (field.kind === "switch") this.entry.checked = isOn(field.value ?? field.text);
+    else if (!this.isTyped) this.entry.value = field.text;
+    this.place();
+  }
+
+  place() {
+    const { field, slider } = this;
+    if (!slider) return;
+    slider.value = field.value;
+    slider.setAttribute("aria-valuetext", field.text);
+    const marks = [["filed", field.filed], ["prototype", field.prototype]].map(([kind, text]) => [kind, measure(text, field)]);
+    this.marks.replaceChildren(...marks.filter(([, value]) => value !== null).map(([kind, value]) => {
+      const mark = element("i", { class: `at-${kind}` });
+      mark.style.setProperty("--at", share(value, field));
+      return mark;
+    }));
+  }
+}
