@@ -8,9 +8,13 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
+from typing import TYPE_CHECKING
 
 from viewers.bench.guard import LOOPBACK, Guard, address, new_token
 from viewers.bench.server import Site
+
+if TYPE_CHECKING:
+    import uvicorn
 
 PATIENCE_S = 1
 """Seconds that a request under way gets when the server is ended."""
@@ -39,28 +43,31 @@ def listening(port: int) -> Iterator[socket.socket]:
         yield listener
 
 
-def serve(site: Site, port: int, ready: Callable[[str], None]) -> None:
-    """Serve until Ctrl-C or an ordinary request to end; `ready` gets the address of the page. Raises PortError."""
+def server(site: Site, listener: socket.socket, ready: Callable[[str], None]) -> uvicorn.Server:
+    """A server behind its guard, with a token of its own; `ready` gets the address of the page."""
     import uvicorn
 
-    with listening(port) as listener:
-        number = listener.getsockname()[1]
-        token = new_token()
-        application = site.application(lambda: ready(address(number, token)))
-        settings = uvicorn.Config(
-            Guard(application, token, number),
-            log_config=None,
-            log_level="error",
-            access_log=False,
-            http="h11",
-            ws="none",
-            lifespan="on",
-            proxy_headers=False,
-            server_header=False,
-            timeout_graceful_shutdown=PATIENCE_S,
-        )
-        with _ended_by_signals():
-            uvicorn.Server(settings).run(sockets=[listener])
+    port, token = listener.getsockname()[1], new_token()
+    application = site.application(lambda: ready(address(port, token)))
+    settings = uvicorn.Config(
+        Guard(application, token, port),
+        log_config=None,
+        log_level="error",
+        access_log=False,
+        http="h11",
+        ws="none",
+        lifespan="on",
+        proxy_headers=False,
+        server_header=False,
+        timeout_graceful_shutdown=PATIENCE_S,
+    )
+    return uvicorn.Server(settings)
+
+
+def serve(site: Site, port: int, ready: Callable[[str], None]) -> None:
+    """Serve until Ctrl-C or an ordinary request to end. Raises PortError."""
+    with listening(port) as listener, _ended_by_signals():
+        server(site, listener, ready).run(sockets=[listener])
 
 
 @contextmanager
