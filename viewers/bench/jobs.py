@@ -209,14 +209,17 @@ class Jobs:
 
 
 def _listing(folder: Path) -> dict[str, tuple[int, int]]:
-    """Size and time of change of every file in the folder that is not hidden."""
-    found = {}
+    """Size and time of change of every file in the folder that is not hidden, in the order they were written.
+
+    Our commands write first what is to be looked at first.
+    """
+    found = []
     with suppress(OSError), os.scandir(folder) as entries:
-        for entry in sorted(entries, key=lambda one: one.name):
+        for entry in entries:
             if entry.is_file(follow_symlinks=False) and not entry.name.startswith("."):
                 state = entry.stat(follow_symlinks=False)
-                found[entry.name] = (state.st_size, state.st_mtime_ns)
-    return found
+                found.append((state.st_mtime_ns, entry.name, state.st_size))
+    return {name: (size, when) for when, name, size in sorted(found)}
 
 
 def _words(state: State, count: int) -> str:

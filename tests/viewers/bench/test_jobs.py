@@ -96,21 +96,22 @@ def test_what_is_printed_is_kept_as_a_file(jobs: Jobs) -> None:
 
 
 def test_only_what_the_job_wrote_is_told(jobs: Jobs, tmp_path: Path) -> None:
-    """Files that were there before, hidden ones, links and folders are no results, and are not served."""
+    """New files are told of as they were written; older and hidden ones, links and folders are not, nor served."""
     folder = tmp_path / "plane-bench" / "templates"
     folder.mkdir(parents=True)
     (folder / "old.txt").write_text("old")
     (folder / "again.txt").write_text("old")
-    text = """import os, pathlib
+    text = """import os, pathlib, time
 here = pathlib.Path("plane-bench/templates")
 (here / "again.txt").write_text("new")
+time.sleep(0.05)
 (here / "50 % plan #2.txt").write_text("new")
 (here / ".part").write_text("new")
 (here / "more").mkdir()
 os.symlink("/", here / "root")"""
     job = finished(jobs, jobs.start(script(text)))
-    assert [file["name"] for file in job["files"]] == ["50 % plan #2.txt", "again.txt"]
-    assert job["files"][0]["url"].endswith("/50%20%25%20plan%20%232.txt")
+    assert [file["name"] for file in job["files"]] == ["again.txt", "50 % plan #2.txt"]
+    assert job["files"][1]["url"].endswith("/50%20%25%20plan%20%232.txt")
     assert jobs.file(job["id"], "50 % plan #2.txt").read_text() == "new"
     for name in ("old.txt", ".part", "root", "more", "", ".", "..", "../templates/again.txt"):
         with pytest.raises(NoSuchJobError):
