@@ -7,7 +7,7 @@ design -> parts (drawings and places) -> bodies of the distinct shapes -> weight
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -100,20 +100,19 @@ class Aeroplane:
             bodies.append(self._shapes.body(part.shape, part.name))
         return bodies
 
-    def entry(self, part: Part) -> mass.Entry:
-        """The line of the statement that a part of the aeroplane has, or would have with another mass or place.
+    def entries(self, parts: Sequence[Part]) -> list[mass.Entry]:
+        """The lines of the statement that parts of the aeroplane have, or would have with another mass or place.
 
         What its own weighing log says is left out: a variant that changes a part learns from the log as filed.
         """
-        parts, bodies = [part], [self._shapes.body(part.shape, part.name)]
+        bodies = [self._shapes.body(part.shape, part.name) for part in parts]
         learned_g = None
         if self.has_learned:
             drawn = mass.entries_of(parts, bodies)
             certainty, stated = self.design.certainty, stated_shares(self.design)
             learned_g = reconcile(drawn, (), certainty, stated, self._taught).learned_g.tolist()
         before = self.taught_by.statement.entries if self.taught_by is not None and self._is_variant else ()
-        same = [one for one in before if one.part.name == part.name]
-        return mass.entries_of(parts, bodies, learned_g=learned_g, before=same)[0]
+        return mass.entries_of(parts, bodies, learned_g=learned_g, before=before)
 
     @property
     def has_learned(self) -> bool:

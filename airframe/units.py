@@ -170,6 +170,14 @@ def parse(text: object, dimension: Dimension) -> float:
     return -value if match["sign"] == "-" else value
 
 
+def written_in(text: str) -> tuple[Dimension, str] | None:
+    """The kind of a quantity, and the unit it is written in; None for what is no quantity."""
+    match = _QUANTITY.fullmatch(text) if len(text) <= LONGEST_TEXT else None
+    unit = _unit(match["unit"]) if match is not None else ""
+    kind = next((dimension for dimension in DIMENSIONS if unit in dimension.factors), None)
+    return None if kind is None else (kind, unit)
+
+
 def pattern(dimension: Dimension, sign: str = "[+-]?") -> str:
     """A regular expression, in the dialect JSON Schema asks for, of what `parse` reads in a dimension.
 

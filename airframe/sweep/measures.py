@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
+from airframe.axes import Array
 from airframe.checks import whole
-from airframe.checks.finding import Finding, worst
+from airframe.checks.finding import Finding, Verdict, worst
 from airframe.checks.pairs import PairCache
 from airframe.config.problems import meant
+from airframe.layout import Layout
 from airframe.model import Aeroplane
 from airframe.parts.common import GROUPS
 from airframe.sweep.codes import FINDINGS, SUMS
@@ -19,6 +22,29 @@ MASS = "mass"
 VERDICT = ".verdict"
 Value = float | str | None
 """A number in the measure's unit; the word of a verdict; None where the question does not arise."""
+
+
+@dataclass(frozen=True, eq=False)
+class Sums:
+    """What a weight statement adds up to: of one aeroplane, or of n variants of one layout."""
+
+    layout: Layout
+    mass_g: Any
+    """A number, or (n,)."""
+    centre_mm: Array
+    """(3,) or (n, 3)."""
+    inertia_g_mm2: Array
+    """(3, 3) or (n, 3, 3)."""
+    groups: Mapping[str, Any]
+    """Mass of each group: a number, or (n,)."""
+
+    @classmethod
+    def of(cls, aeroplane: Aeroplane) -> Sums:
+        """Of one aeroplane. Raises PartError for what cannot be built."""
+        statement = aeroplane.statement
+        groups = {name: body.mass for name, body in statement.groups.items()}
+        whole = statement.whole
+        return cls(aeroplane.layout, whole.mass, whole.centre, whole.inertia, groups)
 
 
 class MeasureError(ValueError):
@@ -60,7 +86,7 @@ def measure(code: str, aeroplane: Aeroplane | None = None) -> Measure:
     stem, is_verdict = _stem(code)
     known = FINDINGS.get(stem.split(":")[0])
     if known is None and aeroplane is not None:
-        known = _asked(stem, aeroplane)
+        known = _found_by(stem, aeroplane)
     if known is None:
         message = f"{code}: nothing of this name can be measured{_near(code)}"
         raise MeasureError(message)
@@ -74,45 +100,62 @@ def codes() -> tuple[str, ...]:
 
 def take(aeroplane: Aeroplane, measures: Sequence[Measure], cache: PairCache) -> dict[str, Value]:
     """The answers by code; each check is asked once. Raises PartError for what cannot be built."""
-    found = {name: tuple(check(aeroplane)) for name, check in whole.checks(cache) if _is_needed(name, measures)}
-    return {one.code: _answer(one, aeroplane, found) for one in measures}
+    return asked(aeroplane, measures, cache)[0]
 
 
-def _is_needed(check: str, measures: Sequence[Measure]) -> bool:
-    return any(one.needs == check for one in measures)
+def asked(
+    aeroplane: Aeroplane, measures: Sequence[Measure], cache: PairCache
+) -> tuple[dict[str, Value], tuple[Verdict, ...]]:
+    """The answers by code, and the verdicts of all findings that they are of."""
+    needed = {one.needs for one in measures}
+    found = {name: tuple(check(aeroplane)) for name, check in whole.checks(cache) if name in needed}
+    named = {one.code: _named(one, found) for one in measures if one.needs != MASS}
+    answers: dict[str, Value] = {one.code: _answer(one, named[one.code]) for one in measures if one.code in named}
+    if MASS in needed:
+        sums = Sums.of(aeroplane)
+        answers |= {one.code: float(summed(one.code, sums)) for one in measures if one.needs == MASS}
+    return answers, tuple(worst(findings) for findings in named.values() if findings)
 
 
-def _answer(one: Measure, aeroplane: Aeroplane, found: Mapping[str, Sequence[Finding]]) -> Value:
-    if one.needs == MASS:
-        return summed(one.code, aeroplane)
-    stem, is_verdict = _stem(one.code)
-    named = [finding for finding in found[one.needs] if finding.code == stem or finding.code.startswith(f"{stem}: ")]
-    if not named:
+def _named(one: Measure, found: Mapping[str, Sequence[Finding]]) -> list[Finding]:
+    """The findings that a code speaks of: its own, or those of every item that has it."""
+    stem, _ = _stem(one.code)
+    return [finding for finding in found[one.needs] if _is_of(finding, stem)]
+
+
+def _is_of(finding: Finding, stem: str) -> bool:
+    return finding.code == stem or finding.code.startswith(f"{stem}: ")
+
+
+def _answer(one: Measure, findings: list[Finding]) -> Value:
+    if not findings:
         return None
-    judged = worst(named)
-    return judged if is_verdict else next(finding.value for finding in named if finding.verdict == judged)
+    judged = worst(findings)
+    return judged if one.is_verdict else next(finding.value for finding in findings if finding.verdict == judged)
 
 
-def summed(code: str, aeroplane: Aeroplane) -> float:
-    """A sum of the weight statement, in its unit inside; a group that the aeroplane has not weighs nothing."""
+def summed(code: str, sums: Sums) -> Any:
+    """A sum in its unit inside, of one aeroplane or of many; a group that the aeroplane has not weighs nothing."""
     group = _group(code)
-    if group is not None:
-        body = aeroplane.statement.groups.get(group)
-        return body.mass if body is not None else 0.0
-    return _SUMS[code](aeroplane)
+    return sums.groups.get(group, 0.0) if group is not None else _SUMS[code](sums)
 
 
-_SUMS: dict[str, Callable[[Aeroplane], float]] = {
-    "mass": lambda one: one.statement.whole.mass,
-    "cg.station": lambda one: one.cg_mm[0],
-    "cg.behind_leading_edge": lambda one: one.cg_behind_leading_edge_mm,
-    "cg.percent_mac": lambda one: 100.0 * one.cg_share_of_mean_chord,
-    "cg.butt_line": lambda one: one.cg_mm[1],
-    "cg.water_line": lambda one: one.cg_mm[2],
-    "inertia.roll": lambda one: float(one.statement.whole.inertia[0, 0]),
-    "inertia.pitch": lambda one: float(one.statement.whole.inertia[1, 1]),
-    "inertia.yaw": lambda one: float(one.statement.whole.inertia[2, 2]),
-    "inertia.product": lambda one: float(one.statement.whole.inertia[0, 2]),
+def _of_mean_chord(sums: Sums) -> Any:
+    chord = sums.layout.mean_chord
+    return 100.0 * ((sums.centre_mm[..., 0] - chord.leading_edge_mm) / chord.length_mm)
+
+
+_SUMS: dict[str, Callable[[Sums], Any]] = {
+    "mass": lambda sums: sums.mass_g,
+    "cg.station": lambda sums: sums.centre_mm[..., 0],
+    "cg.behind_leading_edge": lambda sums: sums.centre_mm[..., 0] - sums.layout.design.wing.station_mm,
+    "cg.percent_mac": _of_mean_chord,
+    "cg.butt_line": lambda sums: sums.centre_mm[..., 1],
+    "cg.water_line": lambda sums: sums.centre_mm[..., 2],
+    "inertia.roll": lambda sums: sums.inertia_g_mm2[..., 0, 0],
+    "inertia.pitch": lambda sums: sums.inertia_g_mm2[..., 1, 1],
+    "inertia.yaw": lambda sums: sums.inertia_g_mm2[..., 2, 2],
+    "inertia.product": lambda sums: sums.inertia_g_mm2[..., 0, 2],
 }
 
 
@@ -126,11 +169,11 @@ def _stem(code: str) -> tuple[str, bool]:
     return code.removesuffix(VERDICT), code.endswith(VERDICT)
 
 
-def _asked(stem: str, aeroplane: Aeroplane) -> tuple[str, str] | None:
+def _found_by(stem: str, aeroplane: Aeroplane) -> tuple[str, str] | None:
     """The check that has a finding of this code, and its unit, by asking all of them."""
     for name, check in whole.checks(PairCache()):
         for finding in check(aeroplane):
-            if finding.code == stem or finding.code.startswith(f"{stem}: "):
+            if _is_of(finding, stem):
                 return name, finding.unit
     return None
 
