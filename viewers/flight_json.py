@@ -34,6 +34,7 @@ def as_json(aeroplane: Aeroplane, found: Balances, options: Sequence[str]) -> di
         "tail_volume_vertical": flight.air.volumes.vertical,
         "equivalent_dihedral_rad": flight.dihedral.elliptic_rad,
         "spiral_rule": flight.spiral_rule,
+        "rudder_figure": flight.rudder_figure,
         "span_efficiency": flight.span_efficiency,
         "level_flight": [_level(point) for point in flight.level],
         "power": {option: _power(flight.power(option or None)) for option in options},
@@ -57,6 +58,12 @@ def _held(flight: Flight, found: Balances) -> dict[str, Any]:
         },
         "slowest": [_slowest(flight, station) for station in (flight.whole.centre[0], *found.target.window_mm)],
         "modes": [_mode(mode) for mode in flight.modes],
+        "rudder_kick": {
+            "most_roll_rad_s": flight.rudder_kick.most_roll_rad_s,
+            "bank_30_deg_s": flight.rudder_kick.bank_30_s,
+            "roll_rad_s_per_rad": flight.rudder_kick.roll_per_rudder,
+        },
+        "responses": [{"name": one.name, "words": one.words} for one in flight.responses],
     }
 
 

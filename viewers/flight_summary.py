@@ -43,6 +43,7 @@ def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:
     yield from _filled(flight_tables.margins_table(case_margins(found, flight.neutral_point_mm), system))
     yield flight_tables.steering_table(flight)
     yield flight_tables.motions_table(flight)
+    yield flight_tables.responses_table(flight)
 
 
 def _power(aeroplane: Aeroplane) -> tuple[list[Table], tuple[str, ...]]:

@@ -17,6 +17,8 @@ from viewers.tables import Column, Row, Table, length_number
 
 TURN_RAD = radians(30.0)
 """The bank for which a turn is told."""
+RUDDER_FIGURE = 0.10, 0.20
+"""Fin volume times spiral rule for turning by rudder alone (design rules of a course, from memory, not found)."""
 UNGUIDED_MARGIN = 2.0
 """What a push-rod without guides should bear over the most that is asked of it (our choice, no source)."""
 CAUTIONS = (
@@ -114,9 +116,36 @@ def steering_table(flight: Flight) -> Table:
     rows = [
         ("dihedral of a plain V that does as much", f"{ellipse:.1f} deg", f"{even:.1f} deg by even loading"),
         ("spiral rule (above 5: dies away)", f"{rule:.1f}", f"{verdict}; rule of thumb, from memory"),
+        ("turning by rudder alone, figure", f"{flight.rudder_figure:.2f}", _rudder_words(flight.rudder_figure)),
+        *_roll_rows(flight),
         *_trim_rows(flight),
     ]
     return _three("how it steers", tuple(rows))
+
+
+def _rudder_words(figure: float) -> str:
+    """Fin volume times spiral rule (rule of thumb, from memory)."""
+    low, high = RUDDER_FIGURE
+    word = "turns unwillingly" if figure < low else "turns well" if figure <= high else "turns readily"
+    return f"{word}; {low:.2f} to {high:.2f} is usual (rule of thumb, from memory)"
+
+
+def _roll_rows(flight: Flight) -> list[tuple[str, str, str]]:
+    try:
+        kick = flight.rudder_kick
+    except NoTrimError:
+        return []
+    reached = "does not bank 30 deg" if kick.bank_30_s is None else f"banked 30 deg after {kick.bank_30_s:.1f} s"
+    share = degrees(kick.most_roll_rad_s / kick.roll_per_rudder)
+    return [
+        ("rolls by rudder alone at", f"{degrees(kick.most_roll_rad_s):.0f} deg/s", f"{share:.0f} deg of it: {reached}")
+    ]
+
+
+def responses_table(flight: Flight) -> Table:
+    """What it does after a disturbance at slow cruise, in words."""
+    rows = tuple(Row((one.name, one.words)) for one in flight.responses)
+    return Table("after a disturbance at slow cruise", (Column("what happens"), Column("what you would see")), rows)
 
 
 def motions_table(flight: Flight) -> Table:

@@ -1,14 +1,32 @@
 """What it does after a kick of the rudder, a pull of the stick or a gust: the linear model in time; estimates.
 
-The full inertia tensor moves in all six freedoms at once. Good until the changes are no longer small.
+The full inertia tensor moves in all six freedoms at once. Good until the changes are no longer small: beyond some
+30 deg of bank or 10 deg of incidence the real aeroplane does less, or stalls.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import degrees, radians
+
+import numpy as np
 
 from airframe.axes import Array
+from airframe.flight.motion import STATES, LinearModel
+
+KICK_RAD = radians(10.0)
+"""Of rudder, to the right; less where the throw is less."""
+PULL_RAD, PULL_S = radians(3.0), 0.5
+"""Of up elevator, and for how long it is held; less where the throw is less."""
+GUST_M_S = 1.0
+"""A calm evening's bump (our choice, no source)."""
+BANK_RAD = radians(30.0)
+"""The bank to which a turn by rudder is timed."""
+STEP_S = 0.02
+QUICK_S, SLOW_S = 4.0, 16.0
+"""How long motions across and along the plane of symmetry are watched."""
+U, V, W, P, Q, R, BANK, PITCH = range(len(STATES))
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,3 +41,136 @@ class Response:
     """(n,) values by name; each name ends in its unit, such as "bank deg", "speed change m/s"."""
     words: str
     """What a builder would see, with numbers."""
+
+
+@dataclass(frozen=True, eq=False)
+class RudderKick:
+    """Rudder to the right, held: how an aeroplane without ailerons turns."""
+
+    response: Response
+    most_roll_rad_s: float
+    """The fastest roll before a bank of 30 deg, to the right."""
+    bank_30_s: float | None
+    """Time to a bank of 30 deg; None where it is not reached while watched."""
+    roll_per_rudder: float
+    """That roll as rad/s a radian of rudder."""
+
+
+def rudder_kick(model: LinearModel, rudder: int, throw_rad: float) -> RudderKick:
+    """The rudder's trailing edge to the right at once, and held; `rudder` is its column in the model's controls."""
+    angle = min(KICK_RAD, throw_rad)
+    times, moved = _times(QUICK_S), np.zeros(model.controls.shape[1])
+    moved[rudder] = -angle
+    states = model.after(np.zeros(len(STATES)), times, moved)
+    reached = _first(times, states[:, BANK], BANK_RAD)
+    before = slice(None) if reached is None else times <= reached
+    fastest = float(states[before, P].max())
+    words = _turning(states, fastest, reached)
+    channels = _across(states, model.speed_m_s)
+    found = Response(f"rudder kick, {degrees(angle):.0f} deg to the right and held", times, channels, words)
+    return RudderKick(found, fastest, reached, fastest / angle)
+
+
+def stick_pull(model: LinearModel, elevator: int, throw_rad: float) -> Response:
+    """Up elevator for half a second, then let go."""
+    angle = min(PULL_RAD, throw_rad)
+    times, moved = _times(SLOW_S), np.zeros(model.controls.shape[1])
+    moved[elevator] = -angle
+    still = np.zeros(len(STATES))
+    states, late = model.after(still, times, moved), times >= PULL_S
+    states[late] -= model.after(still, times[late] - PULL_S, moved)
+    channels = _along(states, model.speed_m_s)
+    pitch = channels["pitch deg"]
+    words = (
+        f"the nose rises by {pitch.max():.0f} deg, it gains {channels['height m'].max():.1f} m and slows by {-channels['speed change m/s'].min():.1f} m/s; "
+        f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
+    )
+    return Response(f"pull of the stick, {degrees(angle):.0f} deg for {PULL_S:g} s", times, channels, words)
+
+
+def gust_from_below(model: LinearModel) -> Response:
+    """It flies into air that rises at 1 m/s and stays in it."""
+    times, start = _times(SLOW_S), np.zeros(len(STATES))
+    start[W] = GUST_M_S
+    states = model.after(start, times)
+    channels = _along(states, model.speed_m_s, rising_m_s=GUST_M_S)
+    pitch, speed = channels["pitch deg"], channels["speed change m/s"]
+    words = (
+        f"the nose moves by up to {np.abs(pitch).max():.0f} deg, the speed by up to {np.abs(speed).max():.1f} m/s; "
+        f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
+    )
+    return Response(f"gust from below, {GUST_M_S:g} m/s", times, channels, words)
+
+
+def gust_from_the_side(model: LinearModel) -> Response:
+    """It flies into air that drifts to the left at 1 m/s, so that the wind comes from the right."""
+    times, start = _times(QUICK_S), np.zeros(len(STATES))
+    start[V] = GUST_M_S
+    states = model.after(start, times)
+    channels = _across(states, model.speed_m_s)
+    bank, heading = channels["bank deg"], channels["heading deg"]
+    most = float(bank[np.abs(bank).argmax()])
+    way = "into the wind" if heading[-1] > 0.0 else "off the wind"
+    words = (
+        f"it banks by up to {abs(most):.0f} deg to the {'right' if most > 0.0 else 'left'}, "
+        f"and after {QUICK_S:.0f} s points {abs(float(heading[-1])):.0f} deg {way}"
+    )
+    return Response(f"gust from the right, {GUST_M_S:g} m/s", times, channels, words)
+
+
+def _times(length_s: float) -> Array:
+    return np.linspace(0.0, length_s, round(length_s / STEP_S) + 1)
+
+
+def _across(states: Array, speed_m_s: float) -> dict[str, Array]:
+    """Channels of the motions to the side; slip is positive with the wind from the right."""
+    return {
+        "bank deg": np.degrees(states[:, BANK]),
+        "roll rate deg/s": np.degrees(states[:, P]),
+        "yaw rate deg/s": np.degrees(states[:, R]),
+        "slip deg": np.degrees(states[:, V] / speed_m_s),
+        "heading deg": np.degrees(_summed(states[:, R])),
+    }
+
+
+def _along(states: Array, speed_m_s: float, rising_m_s: float = 0.0) -> dict[str, Array]:
+    """Channels of the motions in the plane of symmetry; height counts from the undisturbed path, a gust carries it."""
+    rising = speed_m_s * states[:, PITCH] - states[:, W] + rising_m_s
+    return {
+        "pitch deg": np.degrees(states[:, PITCH]),
+        "nodding rate deg/s": np.degrees(states[:, Q]),
+        "incidence change deg": np.degrees(states[:, W] / speed_m_s),
+        "speed change m/s": states[:, U],
+        "height m": _summed(rising),
+    }
+
+
+def _summed(rates: Array) -> Array:
+    """The running integral by the trapezoidal rule."""
+    total: Array = np.concatenate([[0.0], np.cumsum((rates[1:] + rates[:-1]) / 2.0 * STEP_S)])
+    return total
+
+
+def _first(times: Array, values: Array, limit: float) -> float | None:
+    """When the values first reach a limit, straight between the samples."""
+    above = np.flatnonzero(values >= limit)
+    if not len(above) or above[0] == 0:
+        return None
+    i = int(above[0])
+    share = (limit - values[i - 1]) / (values[i] - values[i - 1])
+    return float(times[i - 1] + share * STEP_S)
+
+
+def _turning(states: Array, fastest_rad_s: float, reached_s: float | None) -> str:
+    if states[-1, BANK] <= 0.0:
+        return "it yaws but does not bank that way: dihedral is what turns it"
+    rolling = f"it rolls at up to {degrees(fastest_rad_s):.0f} deg/s"
+    if reached_s is None:
+        return f"{rolling} and banks {degrees(float(states[-1, BANK])):.0f} deg in {QUICK_S:.0f} s"
+    return f"{rolling} and is banked {degrees(BANK_RAD):.0f} deg after {reached_s:.1f} s"
+
+
+def _offset(angle_deg: float) -> str:
+    if abs(angle_deg) < 0.5:
+        return "back where it was"
+    return f"{abs(angle_deg):.0f} deg {'higher' if angle_deg > 0.0 else 'lower'}"

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from airframe.axes import Point
-from airframe.flight import controls, loading, polars, trim
+from airframe.flight import controls, loading, polars, responses, trim
 from airframe.flight.air import Air, around
 from airframe.flight.axes import M_PER_MM, body_mass
 from airframe.flight.bands import Band
@@ -16,9 +16,11 @@ from airframe.flight.controls import ControlRun
 from airframe.flight.level import TIMES_STALL, LevelPoint, level_flight
 from airframe.flight.loading import Slowest
 from airframe.flight.modes import Mode, modes
+from airframe.flight.motion import LinearModel
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
 from airframe.flight.power_figures import Drags, PowerFigures, power_figures
+from airframe.flight.responses import Response, RudderKick
 from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets
 from airframe.flight.trains import NotStated, train_guess
@@ -148,7 +150,30 @@ class Flight:
     @cached_property
     def modes(self) -> tuple[Mode, ...]:
         """The motions at slow cruise, by the linear model with the full inertia tensor."""
-        return modes(trim.linear(self.air, body_mass(self.whole), self.cruise, self.thrust))
+        return modes(self.model)
+
+    @cached_property
+    def model(self) -> LinearModel:
+        """The linear model at slow cruise, with the full inertia tensor. Raises NoTrimError."""
+        return trim.linear(self.air, body_mass(self.whole), self.cruise, self.thrust)
+
+    @cached_property
+    def rudder_kick(self) -> RudderKick:
+        """How it turns by rudder alone at slow cruise. Raises NoTrimError."""
+        throw = self.layout.design.tail.rudder.throw_rad
+        return responses.rudder_kick(self.model, self.air.lattice.controls.index("rudder"), throw)
+
+    @cached_property
+    def responses(self) -> tuple[Response, ...]:
+        """Rudder kick, stick pull, gusts from below and from the side, at slow cruise. Raises NoTrimError."""
+        pull = responses.stick_pull(self.model, self.air.lattice.controls.index("elevator"), self.throw_up_rad)
+        gusts = responses.gust_from_below(self.model), responses.gust_from_the_side(self.model)
+        return self.rudder_kick.response, pull, *gusts
+
+    @property
+    def rudder_figure(self) -> float:
+        """Vertical tail volume times the spiral rule: 0.10 to 0.20 turns well by rudder alone (rule, from memory)."""
+        return self.air.volumes.vertical * self.spiral_rule
 
     def power(self, option: str | None = None) -> PowerFigures | str:
         """Figures on one battery option; or, in words, what the design does not state that they need."""
