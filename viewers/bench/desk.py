@@ -2,15 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import OrderedDict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
+from threading import Condition, RLock
 from typing import Any
 
-from airframe.store import ShapeStore
+from airframe.config import ConfigError
+from airframe.drawing import PartError
+from airframe.schema.design import Design
+from airframe.store import DiskStore, MemoryStore, ShapeStore
 from airframe.units import System
+from airframe.writing import write_whole
+from viewers.bench import numbers, saving
+from viewers.bench.edits import Edits, edit, laid_over, rebased, settings, without_idle
+from viewers.bench.estimates import estimates
+from viewers.bench.fields import Fields
+from viewers.bench.history import History
+from viewers.bench.numbers import Figure
+from viewers.bench.places import Keys
+from viewers.bench.refusals import Refused, StaleRevision, Superseded
+from viewers.bench.scene_json import ghost
+from viewers.bench.served import Served
+from viewers.bench.slow import SlowWork, findings_as_json
+from viewers.bench.source import Source, is_on_disk, opened
+from viewers.bench.template import template_svg
+from viewers.bench.variants import AS_FILED, Variants
+from viewers.bench.view import View, scene_json, viewed
 
 State = dict[str, Any]
 """What the page shows, ready for JSON."""
+VIEWS_KEPT = 4
+"""Variants that are kept ready: a step back, and forth again, builds nothing."""
+SETTLE_S = 0.15
+"""How long the design must have been left alone before slow work on it begins."""
 
 
 class Desk:
@@ -20,39 +46,131 @@ class Desk:
     the desk as it was. `system` is the one that the page shows; None: the design's own.
     """
 
+    def __init__(self, source: Source, prototype: Source | None = None) -> None:
+        self._lock = RLock()
+        self._moved = Condition(self._lock)
+        self._source = source
+        self._edits: Edits = ()
+        self._revision = 1
+        self._history = History()
+        self._variants = Variants()
+        self._served = Served()
+        self._slow = SlowWork()
+        self._views: OrderedDict[tuple[Source, Edits], View] = OrderedDict()
+        self._prototype = None if prototype is None else viewed(prototype.filed, self._served)
+        self._old_estimates: tuple[Figure, ...] | None = None
+        old = None if self._prototype is None else self._prototype.variant
+        self._fields = Fields(source.filed, old)
+        self._view = self._viewed(source, ())
+
     @classmethod
     def opened(cls, config: Path, against: Path | None = None, store: ShapeStore | None = None) -> Desk:
-        """The desk with a config on it, and beside it the prototype, if any. Raises ConfigError and PartError."""
-        raise NotImplementedError
+        """The desk with a config on it, and beside it the prototype, if any. Raises ConfigError and Refused."""
+        store = store if store is not None else MemoryStore(DiskStore())
+        return cls(opened(config, store), None if against is None else opened(against, store))
 
     @property
     def folder(self) -> Path:
         """The project's folder: nothing outside is ever written."""
-        raise NotImplementedError
+        return self._source.path.parent
 
     @property
     def file(self) -> Path:
         """The config that the edits are laid over."""
-        raise NotImplementedError
+        return self._source.path
+
+    @property
+    def design(self) -> Design:
+        """As it is on the desk."""
+        return self._view.variant.design
 
     @property
     def revision(self) -> int:
         """Grows with everything that changes the state."""
-        raise NotImplementedError
+        return self._revision
 
     @property
     def settings(self) -> tuple[str, ...]:
         """The edits as --set lines over the file."""
-        raise NotImplementedError
+        return settings(self._edits)
 
     @property
     def is_as_on_disk(self) -> bool:
         """Whether the files on disk are still those that were read."""
-        raise NotImplementedError
+        return is_on_disk(self._source) == "same"
+
+    # --- what is shown --------------------------------------------------------------------------------
 
     def state(self, system: System | None = None) -> State:
         """Everything there is to show."""
-        raise NotImplementedError
+        with self._lock:
+            shown = system or self.design.units
+            groups = self._fields.groups(self._view.variant, shown)
+            return self._common(shown) | {"groups": groups, "prototype": self._ghost()}
+
+    def _answer(self, before: View, system: System | None) -> State:
+        """What has changed since another view: only the fields that differ, where none came or went."""
+        shown = system or self.design.units
+        now, old = self._view.variant, before.variant
+        if now is old:
+            return self._common(shown) | {"fields": []}
+        touched = _touched(old.edits, now.edits)
+        fields = self._fields.some(touched, now, shown)
+        same = _kinds(fields) == _kinds(self._fields.some(touched, old, shown)) and len(fields) == len(touched)
+        more = {"fields": fields} if same else {"groups": self._fields.groups(now, shown)}
+        return self._common(shown) | more
+
+    def _common(self, system: System) -> State:
+        old = self._prototype.figures if self._prototype is not None else ()
+        view = self._view
+        return {
+            "revision": self._revision,
+            "title": view.variant.design.name,
+            "file": self.file.name,
+            "based_on": self._source.based_on,
+            "system": system,
+            "dirty": bool(self._edits),
+            "disk": is_on_disk(self._source),
+            "undo": self._history.undo_words,
+            "redo": self._history.redo_words,
+            "edits": self._edits_json(system),
+            "numbers": numbers.as_json(view.figures, old, system),
+            "scene": scene_json(view, self._fields, self._served, system),
+            "variants": self._variants_json(system),
+        }
+
+    def _edits_json(self, system: System) -> list[dict[str, Any]]:
+        fields = {one["key"]: one for one in self._fields.some(_keys(self._edits), self._view.variant, system)}
+        made = []
+        for one in self._edits:
+            field = fields.get(one.key)
+            words = (
+                one.setting if field is None else f"{field['label']} {field['text']}, filed {field['filed'] or 'none'}"
+            )
+            made.append({"key": one.key, "value": one.value, "words": words})
+        return made
+
+    def _variants_json(self, system: System) -> list[dict[str, Any]]:
+        filed = self._viewed(self._source, ())
+        rows = {AS_FILED: ((), filed.figures)} | {n: (k.edits, k.figures) for n, k in self._variants.kept.items()}
+        codes = [figure.code for figure in self._view.figures]
+        return [
+            {
+                "name": name,
+                "is_current": set(edits) == set(self._edits),
+                "numbers": numbers.column(figures, codes, system),
+                "edits": len(edits),
+            }
+            for name, (edits, figures) in rows.items()
+        ]
+
+    def _ghost(self) -> dict[str, Any] | None:
+        if self._prototype is None:
+            return None
+        aeroplane = self._prototype.aeroplane
+        return {"title": aeroplane.design.name, "ghost": ghost(aeroplane, self._served)}
+
+    # --- changes ----------------------------------------------------------------------------------------
 
     def change(
         self,
@@ -66,31 +184,79 @@ class Desk:
 
         Raises Refused where that is no design, or one that cannot be built.
         """
-        raise NotImplementedError
+        with self._lock:
+            self._must_be(revision)
+            try:
+                changes = [edit(one) for one in settings]
+            except ConfigError as error:
+                raise Refused.config(error) from error
+            filed = self._source.filed
+            edits = without_idle(laid_over(self._edits, changes), filed.design, filed.data)
+            before, old = self._view, self._edits
+            if edits != old:
+                self._put(edits)
+                self._history.step(old, words or ", ".join(one.setting for one in changes), stroke)
+            return self._answer(before, system)
 
     def undo(self, revision: int, system: System | None = None) -> State:
         """Take the last step back, if there is one."""
-        raise NotImplementedError
+        return self._step(revision, system, self._history.past, lambda: self._history.undo(self._edits))
 
     def redo(self, revision: int, system: System | None = None) -> State:
         """Take the last undone step again, if there is one."""
-        raise NotImplementedError
+        return self._step(revision, system, self._history.future, lambda: self._history.redo(self._edits))
+
+    def _step(self, revision: int, system: System | None, steps: Sequence[Any], take: Callable[[], Edits]) -> State:
+        with self._lock:
+            self._must_be(revision)
+            before = self._view
+            if steps:
+                self._viewed(self._source, steps[-1].edits)
+                self._put(take())
+            return self._answer(before, system)
 
     def reload(self, revision: int, system: System | None = None) -> State:
-        """Read the file again and drop the edits and their history. Raises Refused if it is no design any more."""
-        raise NotImplementedError
+        """Read the file again and drop the edits and their history; variants stay that are still designs.
+
+        Raises Refused if the file is no design any more.
+        """
+        with self._lock:
+            self._must_be(revision)
+            try:
+                source = opened(self.file, self._source.store)
+                view = self._viewed(source, ())
+            except ConfigError as error:
+                raise Refused.config(error) from error
+            self._turn_to(source, view)
+            self._history, kept = History(), self._variants.kept
+            self._variants = Variants()
+            for name, one in kept.items():
+                self._keep_if_built(name, one.edits)
+            return self.state(system)
 
     def keep(self, revision: int, name: str, system: System | None = None) -> State:
-        """Keep the edits under a name, in place of what was kept under it. Raises Refused for a name that will not do."""
-        raise NotImplementedError
+        """Keep the edits under a name, in place of what was kept under it. Raises Refused for one that will not do."""
+        with self._lock:
+            self._must_be(revision)
+            self._variants.keep(name, self._edits, self._view.figures)
+            return self._noted(system)
 
     def open_variant(self, revision: int, name: str, system: System | None = None) -> State:
         """Put a kept variant on the desk; can be undone. Raises NotFound."""
-        raise NotImplementedError
+        with self._lock:
+            self._must_be(revision)
+            edits, before, old = self._variants.edits(name), self._view, self._edits
+            if edits != old:
+                self._put(edits)
+                self._history.step(old, f"open {name}", None)
+            return self._answer(before, system)
 
     def forget(self, revision: int, name: str, system: System | None = None) -> State:
         """Drop a kept variant. Raises NotFound."""
-        raise NotImplementedError
+        with self._lock:
+            self._must_be(revision)
+            self._variants.forget(name)
+            return self._noted(system)
 
     def save(self, revision: int, as_: str | None = None, replace: bool = False, system: System | None = None) -> State:
         """Write the edits into the file, or into another one beside it, which is then the one on the desk.
@@ -98,16 +264,119 @@ class Desk:
         Raises Conflict where that would overwrite a file nobody has looked at, unless `replace`; Refused for a
         name that will not do, and where the file would not give the design on the desk; WriteError.
         """
-        raise NotImplementedError
+        with self._lock:
+            self._must_be(revision)
+            source, variant = self._source, self._view.variant
+            path = saving.target(source, as_)
+            text = saving.edited(source.text, self._edits, variant.data)
+            loaded = saving.reread(path, text, variant.design)
+            if not replace:
+                saving.ask_before_overwriting(source, path)
+            data = saving.encoded(source, text)
+            write_whole(path, data)
+            bases = {file: content for file, content in source.contents.items() if file != source.path}
+            self._rebase(Source({path: data, **bases}, loaded, source.store))
+            return self.state(system)
+
+    def _rebase(self, source: Source) -> None:
+        """Go on from what was just saved: every other set of edits is put so that it gives what it gave before."""
+        was, saved = self._source.filed, self._edits
+        view = self._viewed(source, ())
+        filed = source.filed
+
+        def put(edits: Edits) -> Edits:
+            return without_idle(rebased(edits, saved, was.design, was.data), filed.design, filed.data)
+
+        self._turn_to(source, view)
+        self._history, self._variants = self._history.mapped(put), self._variants.mapped(put)
+
+    # --- slow work and files ------------------------------------------------------------------------------
 
     def slow(self, revision: int, system: System | None = None) -> State:
         """Findings, flight estimates and battery bands; waits for them. Raises Superseded once the design changes."""
-        raise NotImplementedError
+        with self._moved:
+            source, variant = self._source, self._view.variant
+            shown = system or variant.design.units
+            if self._revision == revision and self._slow.known(variant, shown) is None:
+                self._moved.wait_for(lambda: self._revision != revision, SETTLE_S)
+            if self._revision != revision:
+                raise Superseded
+        try:
+            results = self._slow.results(source, variant, shown, lambda: self._view.variant is variant)
+            old = self._old_figures()
+        except PartError as error:
+            raise Refused.part(error) from error
+        if self._revision != revision:
+            raise Superseded
+        return {
+            "revision": revision,
+            "findings": findings_as_json(variant.design.name, results.findings),
+            "numbers": numbers.as_json(results.figures, old, shown),
+            "bands": results.bands,
+        }
+
+    def _old_figures(self) -> tuple[Figure, ...]:
+        if self._old_estimates is None:
+            self._old_estimates = () if self._prototype is None else estimates(self._prototype.aeroplane)
+        return self._old_estimates
 
     def shapes(self, digests: Sequence[str]) -> bytes:
         """Meshes and edges of the shapes, packed one after another. Raises NotFound for one that was never shown."""
-        raise NotImplementedError
+        return self._served.packed(self._view.aeroplane, digests)
 
-    def template_svg(self, part: str) -> str:
+    def template_svg(self, part: str, system: System | None = None) -> str:
         """The cutting outline of a part as SVG. Raises NotFound for a part that has none."""
-        raise NotImplementedError
+        return template_svg(self._view.aeroplane, part, system or self.design.units)
+
+    # --- how it is kept -------------------------------------------------------------------------------------
+
+    def _must_be(self, revision: int) -> None:
+        if revision != self._revision:
+            raise StaleRevision(self._revision)
+
+    def _viewed(self, source: Source, edits: Edits) -> View:
+        """The view of a variant; the longest unused are dropped, but never that of the design as filed."""
+        view = self._views.pop((source, edits), None) or viewed(source.variant(edits), self._served)
+        self._views[source, edits] = view
+        while len(self._views) > VIEWS_KEPT:
+            self._views.popitem(last=False)
+        return view
+
+    def _put(self, edits: Edits) -> None:
+        self._view = self._viewed(self._source, edits)
+        self._edits = edits
+        self._count()
+
+    def _turn_to(self, source: Source, view: View) -> None:
+        self._source, self._view, self._edits = source, view, ()
+        self._fields = replace(self._fields, filed=source.filed)
+        self._count()
+
+    def _noted(self, system: System | None) -> State:
+        self._count()
+        return self._answer(self._view, system)
+
+    def _count(self) -> None:
+        self._revision += 1
+        self._moved.notify_all()
+
+    def _keep_if_built(self, name: str, edits: Edits) -> None:
+        try:
+            self._variants.keep(name, edits, self._viewed(self._source, edits).figures)
+        except Refused:
+            return
+
+
+def _keys(edits: Edits) -> list[Keys]:
+    return [one.keys for one in edits]
+
+
+def _touched(old: Edits, new: Edits) -> list[Keys]:
+    """The keys of which one set of edits says something else than the other."""
+    before, after = ({one.keys: one.setting for one in edits} for edits in (old, new))
+    return [keys for keys in before | after if before.get(keys) != after.get(keys)]
+
+
+def _kinds(fields: Iterable[dict[str, Any]]) -> list[tuple[Any, ...]]:
+    """What of fields must stay as it is for the page to change only their values."""
+    return [(one["key"], one["kind"], one["unit"], one["label"], one.get("choices")) for one in fields]

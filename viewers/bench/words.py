@@ -1,0 +1,152 @@
+"""What the page calls the values of a design, and under which heading each stands."""
+
+from __future__ import annotations
+
+import re
+from fnmatch import fnmatchcase
+from typing import Any, Literal
+
+from airframe.schema.base import Table
+from viewers.bench.edits import named
+from viewers.bench.places import Keys, Leaf
+
+GroupName = Literal["body", "wing", "tail", "legs", "carried", "finish"]
+TITLES: dict[GroupName, str] = {
+    "body": "Body",
+    "wing": "Wing",
+    "tail": "Tail",
+    "legs": "Legs and wheels",
+    "carried": "What it carries",
+    "finish": "Glue and finish",
+}
+"""The headings, in the order a builder thinks of them."""
+_GROUPS: dict[str, GroupName] = {
+    "fuselage": "body",
+    "wing": "wing",
+    "tail": "tail",
+    "gear": "legs",
+    "equipment": "carried",
+    "balance": "carried",
+    "glue": "finish",
+    "finish": "finish",
+    "materials": "finish",
+}
+"""What of a config is a matter of dimensions; limits, stock, logs and certainties are not."""
+MAIN = (
+    "fuselage.width", "fuselage.tail_width",
+    "wing.root_chord", "wing.camber", "wing.station", "wing.panels.*.span", "wing.panels.*.tip_chord",
+    "wing.panels.*.dihedral",
+    "tail.stabiliser.span", "tail.stabiliser.root_chord", "tail.stabiliser.station", "tail.elevator.root_chord",
+    "tail.fin.height", "tail.fin.root_chord", "tail.rudder.root_chord",
+    "gear.track", "gear.axle_station", "gear.height", "gear.wire_diameter", "gear.wheel.diameter",
+    "gear.nose_wheel.wheel.diameter", "gear.tail_wheel.wheel.diameter",
+    "equipment.*.station", "equipment.*.use", "equipment.*.options.*.mass",
+)  # fmt: skip
+"""What stands open on the page; the rest is folded away under its heading."""
+MAIN_MASS_KINDS = ("motor", "battery")
+"""Bought items whose mass is among them, beside the payload."""
+_ROWS = {
+    "stations": "side view point {row}",
+    "formers": "former {name}",
+    "braces": "{name}",
+    "openings": "{name}",
+    "decks": "{name}",
+    "shelves": "{name}",
+    "shells": "{name}",
+    "holes": "hole {name}",
+    "slots": "slot {row}",
+    "panels": "panel {row}",
+    "rib_positions": "rib {row}",
+    "water_lines": "gusset {row}",
+    "finish": "{material} on {on}",
+    "path": "corner {row}",
+    "points": "screw {row}",
+}
+"""What a row of each list is called."""
+_POINTS = ("station", "butt line", "water line")
+_SIZES = ("length", "width", "height")
+_NAMES = {
+    "fuselage.width": "body width",
+    "fuselage.tail_width": "width at the tail",
+    "fuselage.taper_station": "taper begins at station",
+    "wing.station": "leading edge at station",
+    "gear.wire_diameter": "leg wire",
+    "gear.axle_station": "main axle at station",
+    "gear.height": "thrust line above the ground",
+    "gear.wheel.diameter": "main wheels: diameter",
+    "gear.tail_wheel.wheel.diameter": "tail wheel: diameter",
+    "gear.nose_wheel.wheel.diameter": "nose wheel: diameter",
+    "balance.forward": "balance range, foremost",
+    "balance.aft": "balance range, rearmost",
+    "balance.sideways": "balance, allowed to one side",
+}
+"""Where the key alone would leave a builder guessing."""
+_UNSAID = ("fuselage", "wing", "tail", "gear", "equipment", "finish", "options")
+"""Tables that need no word: the heading says them."""
+
+
+def group(keys: Keys) -> GroupName | None:
+    """The heading that a value stands under; None for what is not shown."""
+    return _GROUPS.get(keys[0])
+
+
+def is_main(leaf: Leaf) -> bool:
+    """Whether it stands open."""
+    key = named(leaf.keys)
+    if any(fnmatchcase(key, pattern) for pattern in MAIN):
+        return leaf.value is not None
+    item = leaf.holders[-1]
+    is_mass = leaf.keys[0] == "equipment" and len(leaf.keys) == 3 and leaf.keys[-1] == "mass"
+    return is_mass and (getattr(item, "group", "") == "payload" or getattr(item, "kind", "") in MAIN_MASS_KINDS)
+
+
+def label(leaf: Leaf) -> str:
+    """What it is called: "front former: station"; the heading is not said again."""
+    key = named(leaf.keys)
+    if key in _NAMES:
+        return _NAMES[key]
+    words = [_step(leaf, index) for index in range(len(leaf.keys))]
+    *where, what = [word for word in words if word] or [key]
+    return f"{' '.join(where)}: {what}" if where else what
+
+
+def _step(leaf: Leaf, index: int) -> str:
+    """The word for one step on the way; none where the others say it."""
+    key, holder = leaf.keys[index], leaf.holders[index]
+    is_last = index == len(leaf.keys) - 1
+    if isinstance(holder, Table):
+        field = leaf.keys[index].replace("_", " ")
+        is_list = not is_last and isinstance(_held(leaf, index), tuple)
+        return "" if (key in _UNSAID and not is_last) or (is_list and _names_rows(leaf, index)) else field
+    if isinstance(holder, tuple):
+        return _row(leaf, index, holder)
+    return key if key not in _UNSAID else ""
+
+
+def _names_rows(leaf: Leaf, index: int) -> bool:
+    rows = _held(leaf, index)
+    return leaf.keys[index] in _ROWS or (leaf.keys[index] == "size" and len(rows) == len(_SIZES))
+
+
+def _held(leaf: Leaf, index: int) -> Any:
+    """What stands under a step: the next holder, or the value itself."""
+    return leaf.holders[index + 1] if index + 1 < len(leaf.holders) else leaf.value
+
+
+def _row(leaf: Leaf, index: int, holder: tuple[Any, ...]) -> str:
+    name, number = leaf.keys[index - 1], int(leaf.keys[index])
+    if name == "size":
+        return _SIZES[number]
+    is_point = len(holder) == len(_POINTS) and all(isinstance(one, float) for one in holder)
+    if is_point and name not in _ROWS:
+        return _POINTS[number]
+    pattern = _ROWS.get(name)
+    if pattern is None:
+        return _POINTS[number] if is_point else str(number + 1)
+    row = holder[number]
+    known = {key: _short(getattr(row, key, "")) for key in ("name", "on", "material")}
+    return pattern.format(row=number + 1, **known)
+
+
+def _short(value: object) -> str:
+    return re.sub(r"\s+", " ", str(value))[:40]
