@@ -29,6 +29,8 @@ class Scales:
     """Of climbing and sinking."""
     force: Scale
     length: Scale
+    height: Scale
+    """Long lengths, from m."""
     spread_force: Scale
     """Force on a piece of the span, from N/m."""
     spread_words: str
@@ -42,6 +44,7 @@ def scales(system: System) -> Scales:
             rate=Scale("ft/s", units.M_S_PER_FT_S),
             force=Scale("ozf", units.N_PER_OZF),
             length=Scale("in", units.MM_PER_INCH),
+            height=Scale("ft", units.MM_PER_FOOT / 1000.0),
             spread_force=Scale("oz", units.N_PER_OZF / (units.MM_PER_INCH / 1000.0)),
             spread_words="oz on each inch",
         )

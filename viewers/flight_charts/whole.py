@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from airframe.balance.whole import Balances
@@ -13,17 +14,27 @@ from airframe.flight.trim import NoTrimError
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
+from airframe.units import System
 from viewers import plots
 from viewers.flight_charts.forces import forces
 from viewers.flight_charts.glide import glide
 from viewers.flight_charts.margins import margins
 from viewers.flight_charts.motions import Motions, motions
 from viewers.flight_charts.power import power
+from viewers.flight_charts.responses import response
 from viewers.flight_charts.spans import spans
 from viewers.scene import Scene
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
+
+RESPONSES = {
+    "rudder": "what it does after a kick of the rudder",
+    "stick": "what it does after a pull of the stick",
+    "gust-below": "what it does after a gust from below",
+    "gust-side": "what it does after a gust from the side",
+}
+"""In the order of the flight's responses."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,6 +94,8 @@ def _drawings(aeroplane: Aeroplane, scene: Scene, found: Balances, old: Aeroplan
     yield "glide", "sink and drag over speed", lambda: glide(flight, system)
     yield "power", "thrust and power over speed", lambda: power(flight, guesses(aeroplane), system)
     yield "motions", "how motions die away or grow", lambda: _motions(flight, before, names)
+    for place, name in enumerate(RESPONSES):
+        yield name, RESPONSES[name], partial(_response, flight, place, system)
 
 
 def guesses(aeroplane: Aeroplane) -> list[tuple[str, Guess]]:
@@ -105,6 +118,10 @@ def _flying(old: Aeroplane | None) -> Flight | None:
     except NoTrimError:
         return None
     return old.flight
+
+
+def _response(flight: Flight, place: int, system: System) -> Figure:
+    return response(flight.responses[place], system)
 
 
 def _motions(flight: Flight, before: Flight | None, names: tuple[str, str]) -> Figure:
