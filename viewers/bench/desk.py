@@ -11,6 +11,7 @@ from typing import Any
 
 from airframe.config import ConfigError
 from airframe.drawing import PartError
+from airframe.model import Aeroplane
 from airframe.schema.design import Design
 from airframe.store import DiskStore, MemoryStore, ShapeStore
 from airframe.units import System
@@ -83,6 +84,11 @@ class Desk:
     def design(self) -> Design:
         """As it is on the desk."""
         return self._view.variant.design
+
+    @property
+    def aeroplane(self) -> Aeroplane:
+        """What the design comes to."""
+        return self._view.aeroplane
 
     @property
     def revision(self) -> int:
@@ -326,7 +332,7 @@ class Desk:
 
     def template_svg(self, part: str, system: System | None = None) -> str:
         """The cutting outline of a part as SVG. Raises NotFound for a part that has none."""
-        return template_svg(self._view.aeroplane, part, system or self.design.units)
+        return template_svg(self._view.patterns, part, system or self.design.units)
 
     # --- how it is kept -------------------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from airframe.materials import MATERIALS
 from airframe.schema.balance import OnChord
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery
+from airframe.schema.walk import NOTHING
 from airframe.units import System
 from viewers.bench import quantities, words
 from viewers.bench.edits import named
@@ -25,8 +26,10 @@ _PASSED_OVER = ("kind", "name", "source")
 SIGNED = ("dihedral", "sweep", "incidence", "down_thrust", "right_thrust")
 """Angles that may be either way."""
 LEAST_ANGLE_RAD = radians(10.0)
+REACH_MM = 200.0
+"""How far a slider moves a thing along the body from where it is filed."""
 ROOM_MM = 60.0
-"""How far beyond the body's own outline a station, butt line or water line may be set."""
+"""How far it moves one across or up."""
 FROM_NOTHING = {"length": 50.0, "mass": 50.0, "share": 0.2}
 """How far a slider runs for a quantity that is nothing as filed: mm, g, a share."""
 
@@ -83,7 +86,7 @@ class Fields:
         if shown == "number":
             made |= self._number(one, design, system)
         if shown == "choice":
-            made["choices"] = _choices(one, design)
+            made |= {"choices": _choices(one, design), "value": NOTHING if one.value is None else str(one.value)}
         return made
 
     def _number(self, one: Leaf, design: Design, system: System) -> Field:
@@ -121,15 +124,20 @@ def _shown(one: Leaf, design: Design) -> str | None:
 
 def _choices(one: Leaf, design: Design) -> list[str]:
     """The words that may stand here, if it is a matter of choice."""
+    nothing = [NOTHING] if one.spot.may_be_none else []
     if one.spot.words:
-        return [str(word) for word in one.spot.words]
+        return nothing + [str(word) for word in one.spot.words]
     item = one.holders[-1]
     if isinstance(item, Battery) and one.keys[-1] == "use":
         return list(item.options)
     if one.spot.material is None:
         return []
     own = [name for name, table in design.materials.items() if table.kind == one.spot.material]
-    return [*own, *(name for name, known in MATERIALS.items() if known.kind == one.spot.material and name not in own)]
+    return [
+        *nothing,
+        *own,
+        *(name for name, known in MATERIALS.items() if known.kind == one.spot.material and name not in own),
+    ]
 
 
 def _text(one: Leaf, design: Design, system: System) -> str:
@@ -181,17 +189,12 @@ def _angle(name: str, value: float, one: Leaf) -> Bounds:
 
 
 def _within_body(one: Leaf, value: float, design: Design) -> Bounds:
-    """A station, butt line or water line: within the body's outline, with some room beyond, and where it is."""
-    stations = design.fuselage.stations
-    half = design.fuselage.width_mm / 2.0
-    across = {
-        "butt": (-half, half),
-        "water": (min(one.bottom_mm for one in stations), max(one.top_mm for one in stations)),
-        "station": (stations[0].station_mm, stations[-1].station_mm),
-    }
-    low, high = across[_axis(one)]
-    room = 0.0 if _axis(one) == "station" else ROOM_MM
-    return Bounds(min(low - room, value), max(high + room, value))
+    """A station, butt line or water line: some way round where it is; stations not beyond the body's ends."""
+    if _axis(one) != "station":
+        return Bounds(value - ROOM_MM, value + ROOM_MM)
+    nose, tail = (design.fuselage.stations[end].station_mm for end in (0, -1))
+    low, high = max(nose, value - REACH_MM), min(tail, value + REACH_MM)
+    return Bounds(min(low, value), max(high, value))
 
 
 def _axis(one: Leaf) -> str:

@@ -19,11 +19,13 @@ IMPERIAL = METRIC | {
 }  # fmt: skip
 STEPS_ACROSS = 100
 """About so many steps from one end of a slider to the other."""
+LEAST_STEP = {"mm": 0.05, "deg": 0.5}
 LARGEST_STEP = {"mm": 1.0, "deg": 1.0, "g": 1.0, "%": 1.0}
+"""What is finer nobody cuts, and what is coarser jumps."""
 SIXTEENTH, SIXTY_FOURTH = 1.0 / 16.0, 1.0 / 64.0
 """Of an inch: the steps of a rule, and of a drill index."""
-DIGITS = 6
-"""Significant figures of a number that is shown in another unit than it was written in."""
+DIGITS, READ_DIGITS = 6, 4
+"""Significant figures of a number in another unit than it was written in: for the page's slider, and to be read."""
 ROUNDING = 1e-9
 
 
@@ -70,12 +72,12 @@ def text(value: float, unit: str, dimension: Dimension, written: object) -> str:
     """A quantity in a unit: as it is written, where it is written in that one."""
     if isinstance(written, str) and written_unit(written, dimension) == unit:
         return written.strip()
-    return f"{number(value / dimension.factors[unit])} {unit}"
+    return f"{number(value / dimension.factors[unit], READ_DIGITS)} {unit}"
 
 
-def number(value: float) -> str:
+def number(value: float, digits: int = DIGITS) -> str:
     """A number without the dust of a conversion, and without an exponent."""
-    plain = f"{value:.{DIGITS}g}"
+    plain = f"{value:.{digits}g}"
     if "e" in plain:
         plain = f"{float(plain):.12f}".rstrip("0").rstrip(".")
     return plain.lstrip("-") if float(plain) == 0.0 else plain
@@ -88,7 +90,7 @@ def step(low: float, high: float, unit: str) -> float:
     rough = max(high - low, ROUNDING) / STEPS_ACROSS
     power = 10.0 ** floor(log10(rough))
     rounded = next(factor for factor in (1.0, 2.0, 5.0, 10.0) if rough <= factor * power * (1.0 + ROUNDING)) * power
-    return round(min(rounded, LARGEST_STEP.get(unit, rounded)), 9)
+    return round(max(min(rounded, LARGEST_STEP.get(unit, rounded)), LEAST_STEP.get(unit, 0.0)), 9)
 
 
 def slider(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import pi
 
 from airframe import units
-from airframe.cutting.patterns import Pattern, patterns
+from airframe.cutting.patterns import Pattern
 from airframe.drawing import Point2
-from airframe.model import Aeroplane
 from airframe.units import System
 from viewers.bench.refusals import NotFound
 from viewers.paper.drawing import Curve, Drawing, Text, line, outline
@@ -21,12 +21,12 @@ ARROW_SHARE, ARROW_SLOPE = 0.6, 0.3
 """Length of an arrowhead, in letters, and half its width in lengths."""
 
 
-def template_svg(aeroplane: Aeroplane, name: str, system: System) -> str:
+def template_svg(drawn: Sequence[Pattern], name: str, system: System) -> str:
     """The outline as the knife goes, scores, bevels and pencil marks, length and width; one unit is 1 mm.
 
-    Raises NotFound for what is not cut from sheet.
+    Raises NotFound for what is not among the patterns of what is cut from sheet.
     """
-    found = next((one for one in patterns(aeroplane.parts, aeroplane.design.stock.trim) if one.name == name), None)
+    found = next((one for one in drawn if one.name == name), None)
     if found is None:
         message = f"'{name}' is not cut from sheet: it has no template"
         raise NotFound(message)

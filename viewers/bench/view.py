@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from airframe.checks.standing import Standing
+from airframe.cutting.patterns import Pattern, patterns
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
@@ -33,6 +35,11 @@ class View:
     def aeroplane(self) -> Aeroplane:
         """The one that is shown."""
         return self.variant.aeroplane
+
+    @cached_property
+    def patterns(self) -> list[Pattern]:
+        """What is cut from sheet, as it lies on the table."""
+        return patterns(self.aeroplane.parts, self.variant.design.stock.trim)
 
 
 def viewed(variant: Variant, served: Served) -> View:

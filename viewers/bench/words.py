@@ -73,15 +73,12 @@ _NAMES = {
     "gear.wire_diameter": "leg wire",
     "gear.axle_station": "main axle at station",
     "gear.height": "thrust line above the ground",
-    "gear.wheel.diameter": "main wheels: diameter",
-    "gear.tail_wheel.wheel.diameter": "tail wheel: diameter",
-    "gear.nose_wheel.wheel.diameter": "nose wheel: diameter",
     "balance.forward": "balance range, foremost",
     "balance.aft": "balance range, rearmost",
     "balance.sideways": "balance, allowed to one side",
 }
 """Where the key alone would leave a builder guessing."""
-_UNSAID = ("fuselage", "wing", "tail", "gear", "equipment", "finish", "options")
+_UNSAID = ("fuselage", "wing", "tail", "gear", "equipment", "materials", "finish", "options")
 """Tables that need no word: the heading says them."""
 
 
@@ -93,8 +90,10 @@ def group(keys: Keys) -> GroupName | None:
 def is_main(leaf: Leaf) -> bool:
     """Whether it stands open."""
     key = named(leaf.keys)
+    if leaf.value is None:
+        return False
     if any(fnmatchcase(key, pattern) for pattern in MAIN):
-        return leaf.value is not None
+        return True
     item = leaf.holders[-1]
     is_mass = leaf.keys[0] == "equipment" and len(leaf.keys) == 3 and leaf.keys[-1] == "mass"
     return is_mass and (getattr(item, "group", "") == "payload" or getattr(item, "kind", "") in MAIN_MASS_KINDS)
@@ -115,7 +114,9 @@ def _step(leaf: Leaf, index: int) -> str:
     key, holder = leaf.keys[index], leaf.holders[index]
     is_last = index == len(leaf.keys) - 1
     if isinstance(holder, Table):
-        field = leaf.keys[index].replace("_", " ")
+        if index == 1 and leaf.keys[:2] == ("gear", "wheel"):
+            return "main wheels"
+        field = "" if index and key == "wheel" else key.replace("_", " ")
         is_list = not is_last and isinstance(_held(leaf, index), tuple)
         return "" if (key in _UNSAID and not is_last) or (is_list and _names_rows(leaf, index)) else field
     if isinstance(holder, tuple):
