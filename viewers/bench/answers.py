@@ -76,7 +76,7 @@ def _http_sentence(status: int) -> str:
 
 
 def _fault(_: Request, error: Exception) -> Response:
-    """A fault of ours: the page learns that; how it came, the server writes on the terminal."""
+    """A fault of ours: the page learns that; how it came, the guard writes on the terminal."""
     return _error(500, "The program has a fault: details are on the terminal that the bench was started from.")
 
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import json
 import secrets
+import traceback
+from asyncio import CancelledError
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
@@ -92,7 +94,27 @@ class Guard:
                 await send({"type": "http.response.start", "status": 307, "headers": [(b"location", self._root)]})
                 await send({"type": "http.response.body"})
                 return
-            await self._app({**scope, "root_path": f"/{self._token}"}, receive, send)
+            await self._answered(scope, receive, send)
+
+    async def _answered(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Have the request answered; one that takes too long when the server ends is told so, without a trace."""
+        has_begun = False
+
+        async def sending(message: Message) -> None:
+            nonlocal has_begun
+            has_begun = True
+            await send(message)
+
+        try:
+            await self._app({**scope, "root_path": f"/{self._token}"}, receive, sending)
+        except CancelledError:
+            if not has_begun:
+                await _turn_away(TurnedAwayError(503, "The bench has been closed."), send)
+        except Exception:
+            # The page was told that there is a fault; how it came is for the terminal.
+            traceback.print_exc()
+            if not has_begun:
+                await _turn_away(TurnedAwayError(500, "The program has a fault."), send)
 
     def _check(self, scope: Scope) -> None:
         host = _only(scope, b"host")

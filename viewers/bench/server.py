@@ -116,8 +116,8 @@ class Site:
 
     async def template(self, request: Request) -> Response:
         """The cutting outline of a part."""
-        part = request.query_params.get("part", "")
-        svg = await to_thread.run_sync(self._desk.template_svg, part)
+        part, system = request.query_params.get("part", ""), system_of(request)
+        svg = await to_thread.run_sync(self._desk.template_svg, part, system)
         return Response(svg, media_type="image/svg+xml", headers={"content-security-policy": SANDBOX})
 
     # --- changing -----------------------------------------------------------------------------------------

@@ -52,7 +52,7 @@ def server(site: Site, listener: socket.socket, ready: Callable[[str], None]) ->
     settings = uvicorn.Config(
         Guard(application, token, port),
         log_config=None,
-        log_level="error",
+        log_level="critical",
         access_log=False,
         http="h11",
         ws="none",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import sys
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,7 +42,6 @@ def bench(
         click.echo(address)
         click.echo("whoever has the address can change the file: keep it to yourself; Ctrl-C here ends it", err=True)
         if not no_open:
-            import threading
             import webbrowser
 
             # Some systems' browsers hold up who opens them.
@@ -55,21 +56,30 @@ def bench(
     finally:
         jobs.close()
     click.echo("the bench is cleared", err=True)
+    _leave()
 
 
 def _opened(config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None) -> Desk:
-    """The desk with the config on it, changed as the command line says. Raises ConfigError and PartError."""
-    from airframe.store import DiskStore, MemoryStore
+    """The desk with the config on it, changed as the command line says. Raises ConfigError, PartError and Refusal."""
+    from airframe.store import MemoryStore
     from viewers.bench.desk import Desk
     from viewers.bench.refusals import Refused
 
-    desk = Desk.opened(config, against, MemoryStore() if no_cache else DiskStore())
-    if settings:
-        try:
+    try:
+        desk = Desk.opened(config, against, MemoryStore() if no_cache else None)
+        if settings:
             desk.change(desk.revision, settings, words="as started")
-        except Refused as error:
-            raise Refusal(str(error)) from error
+    except Refused as error:
+        raise Refusal(str(error)) from error
     return desk
+
+
+def _leave() -> None:
+    """Wait for nobody: findings that are being worked out for a page cannot be called off, and nobody will see them."""
+    working = [thread for thread in threading.enumerate() if thread is not threading.main_thread()]
+    if any(not thread.daemon for thread in working):
+        sys.stderr.flush()
+        os._exit(0)
 
 
 def _from(folder: Path, path: Path) -> Path:

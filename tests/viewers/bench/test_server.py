@@ -27,7 +27,7 @@ def desk(tmp_path: Path) -> FakeDesk:
 @pytest.fixture
 def page(desk: FakeDesk) -> Iterator[TestClient]:
     jobs = Jobs(desk.folder, (sys.executable, "-c", WRITES_A_PAGE))
-    with client(desk, jobs, is_strict=False) as one:
+    with client(desk, jobs) as one:
         yield one
     jobs.close()
 
@@ -106,13 +106,14 @@ def test_refusals_carry_what_the_page_shows(page: TestClient, desk: FakeDesk) ->
     assert (changed.status_code, changed.json()["kind"]) == (409, "changed on disk")
 
 
-def test_a_fault_keeps_its_inner_life_to_itself(page: TestClient, desk: FakeDesk) -> None:
-    """An error of ours is 500 with one sentence and none of its trace; the next request is answered."""
+def test_a_fault_keeps_its_inner_life_to_itself(page: TestClient, capsys: pytest.CaptureFixture[str]) -> None:
+    """An error of ours is 500 with one sentence; its trace is on the terminal; the next request is answered."""
     answer = page.post("api/change", json={"revision": 7, "settings": ["fault=1"]})
     assert answer.status_code == 500
     assert set(answer.json()) == {"error"}
     assert "secret" not in answer.text and "ZeroDivision" not in answer.text
     assert answer.headers["cache-control"] == "no-store"
+    assert "inner secret" in capsys.readouterr().err
     assert page.get("api/state").status_code == 200
 
 
