@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from threading import Condition, RLock
@@ -206,19 +206,20 @@ class Desk:
 
     def undo(self, revision: int, system: System | None = None) -> State:
         """Take the last step back, if there is one."""
-        return self._step(revision, system, self._history.past, lambda: self._history.undo(self._edits))
-
-    def redo(self, revision: int, system: System | None = None) -> State:
-        """Take the last undone step again, if there is one."""
-        return self._step(revision, system, self._history.future, lambda: self._history.redo(self._edits))
-
-    def _step(self, revision: int, system: System | None, steps: Sequence[Any], take: Callable[[], Edits]) -> State:
         with self._lock:
             self._must_be(revision)
             before = self._view
-            if steps:
-                self._viewed(self._source, steps[-1].edits)
-                self._put(take())
+            if self._history.past:
+                self._put(self._history.undo(self._edits))
+            return self._answer(before, system)
+
+    def redo(self, revision: int, system: System | None = None) -> State:
+        """Take the last undone step again, if there is one."""
+        with self._lock:
+            self._must_be(revision)
+            before = self._view
+            if self._history.future:
+                self._put(self._history.redo(self._edits))
             return self._answer(before, system)
 
     def reload(self, revision: int, system: System | None = None) -> State:
