@@ -87,12 +87,7 @@ def _rebalanced(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: B
             yield Remedy(f"put the {case.battery_words} at station {near(station, system)}")
     if is_tail_heavy:
         off_mm = float(body.centre[0]) - aeroplane.cg_mm[0]
-        yield from larger_tail(aeroplane, lambda one: _margin_off(one, off_mm) >= wanted)
-
-
-def _margin_off(flight: Flight, off_mm: float) -> float:
-    """The static margin with the balance point so far aft of its own."""
-    return flight.static_margin((float(flight.whole.centre[0]) + off_mm, 0.0, 0.0))
+        yield from larger_tail(aeroplane, lambda trial: trial.static_margin(off_mm) >= wanted)
 
 
 def _battery_station(aeroplane: Aeroplane, case: Case, body: Body, wanted_mm: float, is_forward: bool) -> float | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import degrees, inf, log
 
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
-from airframe.checks.flight_remedies import LATTICE, higher_fin, more_dihedral
+from airframe.checks.flight_remedies import LATTICE, Trial, higher_fin, more_dihedral
 from airframe.checks.rounding import short
 from airframe.flight.modes import Mode
+from airframe.flight.trim import Trim
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.limits_flight import FlightLimits
@@ -31,17 +33,17 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
         _weathercock(aeroplane, flight),
         _spiral_rule(aeroplane, flight),
         _rudder_roll(aeroplane, flight),
-        *(_motion(aeroplane, mode) for mode in flight.modes),
+        *(_motion(aeroplane, mode) for mode in _worst_of_each(flight.modes)),
     ]
 
 
-def weathercock(flight: Flight) -> float:
+def weathercock(trim: Trim) -> float:
     """Slope of the yawing moment coefficient with the slip angle, per radian: positive turns the nose into the wind."""
-    return flight.cruise.derivatives.slope("C_n", "beta")
+    return trim.derivatives.slope("C_n", "beta")
 
 
 def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
-    low, value = aeroplane.design.limits.flight.weathercock_low, weathercock(flight)
+    low, value = aeroplane.design.limits.flight.weathercock_low, weathercock(flight.cruise)
     judged = verdict(value, (0.0, None), (low, None))
     does = "turns its nose into the wind" if value > 0.0 else "turns its tail into the wind"
     how = ", but weakly" if judged == "caution" else ""
@@ -49,7 +51,7 @@ def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
         f"Estimate: in a slip it {does}{how} (slope {value:.3f} per radian, "
         f"{value - WEATHERCOCK_SPREAD:.3f} to {value + WEATHERCOCK_SPREAD:.3f})."
     )
-    mends = () if judged == "pass" else higher_fin(aeroplane, lambda one: weathercock(one) >= low * RESERVE)
+    mends = () if judged == "pass" else higher_fin(aeroplane, lambda trial: weathercock(trial.cruise) >= low * RESERVE)
     source = f"{LATTICE}; limits.flight.weathercock_low is our choice"
     return Finding("flight.weathercock", judged, round(value, 5), "", (low, None), message, source, mends, ("fin",))
 
@@ -73,33 +75,38 @@ def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
     judged: Verdict = "pass" if value >= low else "caution"
     mends: tuple[Remedy, ...] = ()
     if judged == "caution":
-        mends = more_dihedral(aeroplane, lambda one: one.spiral_rule >= low * RESERVE)
+        mends = more_dihedral(aeroplane, lambda trial: trial.spiral_rule >= low * RESERVE)
     return Finding("flight.spiral-rule", judged, round(value, 4), "", (low, None), message, _RULE, mends)
 
 
 def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
     """Whether the rudder, by way of the dihedral, can bank it: there are no ailerons."""
-    low, value = aeroplane.design.limits.flight.rudder_roll_low, _roll_power(flight)
+    low, value = aeroplane.design.limits.flight.rudder_roll_low, flight.air.volumes.vertical * flight.spiral_rule
     does = "the rudder banks it well" if value >= low else "the rudder banks it poorly"
     message = f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {short(value, 2)}: {does}."
     judged: Verdict = "pass" if value >= low else "caution"
     mends: tuple[Remedy, ...] = ()
     if judged == "caution":
-        mends = more_dihedral(aeroplane, lambda one: _roll_power(one) >= low * RESERVE)
+        mends = more_dihedral(aeroplane, lambda trial: trial.volumes.vertical * trial.spiral_rule >= low * RESERVE)
     return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mends)
-
-
-def _roll_power(flight: Flight) -> float:
-    return flight.air.volumes.vertical * flight.spiral_rule
 
 
 # --- motions ----------------------------------------------------------------------------------------------------
 
 
+def _worst_of_each(found: Sequence[Mode]) -> list[Mode]:
+    """One of each name: a motion that does not swing stands twice under its own."""
+    worst: dict[str, Mode] = {}
+    for mode in found:
+        if mode.name not in worst or mode.root.real > worst[mode.name].root.real:
+            worst[mode.name] = mode
+    return list(worst.values())
+
+
 def _motion(aeroplane: Aeroplane, mode: Mode) -> Finding:
     """The value is the time to double of a motion that grows; none of one that dies away."""
     limits = aeroplane.design.limits.flight
-    judged = _motion_verdict(mode, limits)
+    judged = motion_verdict(mode, limits)
     value = round(mode.double_s, 4) if mode.double_s < inf else None
     message = f"Estimate, at slow cruise: it {mode.words}{_doubtful(mode)}."
     mends = () if judged == "pass" else _calmer(aeroplane, mode)
@@ -107,7 +114,7 @@ def _motion(aeroplane: Aeroplane, mode: Mode) -> Finding:
     return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mends)
 
 
-def _motion_verdict(mode: Mode, limits: FlightLimits) -> Verdict:
+def motion_verdict(mode: Mode, limits: FlightLimits) -> Verdict:
     """Fails only where even the slow end of the band doubles too fast."""
     growth = mode.root.real
     if growth - spread_per_s(mode) > log(2.0) / limits.doubling_fail_s:
@@ -134,8 +141,8 @@ def _calmer(aeroplane: Aeroplane, mode: Mode) -> tuple[Remedy, ...]:
     """More dihedral for a spiral, more fin for a Dutch roll, where the linear model then lets it pass."""
     limits = aeroplane.design.limits.flight
 
-    def passes(one: Flight) -> bool:
-        return all(_motion_verdict(m, limits) == "pass" for m in one.modes if m.name == mode.name)
+    def passes(trial: Trial) -> bool:
+        return all(motion_verdict(one, limits) == "pass" for one in trial.modes if one.name == mode.name)
 
     if mode.name in ("spiral", "roll and spiral"):
         return more_dihedral(aeroplane, passes)

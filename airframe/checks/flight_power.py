@@ -57,6 +57,10 @@ class Option:
         return f"flight.{subject}: {after}" if after else f"flight.{subject}"
 
 
+NO_BATTERY = Option("", None, "battery")
+"""Asked for where there is none: the estimates then say what else is missing."""
+
+
 def options(design: Design) -> tuple[Option, ...]:
     """Every option of the first fitted battery, the one in use first; none without a battery."""
     found = ((name, item) for name, item in design.equipment.items() if isinstance(item, Battery) and item.fitted)
@@ -73,7 +77,7 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
     """Each battery's; one that says what is not stated."""
     found: list[Finding] = []
     missing: dict[str, None] = {}
-    for option in options(aeroplane.design):
+    for option in options(aeroplane.design) or (NO_BATTERY,):
         try:
             figures = flight.power(option.key)
         except ValueError as error:
@@ -82,8 +86,6 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
             missing[figures] = None
         else:
             found += _on(aeroplane, flight, option, figures)
-    if not options(aeroplane.design):
-        missing["the design has no battery"] = None
     return [*found, *(_not_stated(words) for words in missing)]
 
 

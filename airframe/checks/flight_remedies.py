@@ -1,11 +1,13 @@
 """Numbers for remedies in flight: the least change, on round marks, that the same estimates let pass.
 
-A trial redraws the lifting surfaces and moves the balance point for the sheet that they gain; nothing is built.
+A trial redraws the lifting surfaces and moves the balance point for the sheet that they gain; nothing is built. Speed
+and drag are taken to stay as they are.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 from math import ceil, radians
 
 import numpy as np
@@ -13,7 +15,15 @@ import numpy as np
 from airframe.axes import Array
 from airframe.checks.changes import Change, altered, settings
 from airframe.checks.finding import Remedy
+from airframe.flight import trim
+from airframe.flight.air import Air, around
+from airframe.flight.axes import M_PER_MM, body_mass
+from airframe.flight.modes import Mode, modes
+from airframe.flight.panels import Sheet
+from airframe.flight.plan import TailVolumes, equivalent_dihedral, plan, spiral_rule, tail_volumes
 from airframe.flight.solved import Lattices
+from airframe.flight.surfaces import sheets
+from airframe.flight.trim import Trim
 from airframe.flight.whole import Flight
 from airframe.inertia import Body
 from airframe.layout import Layout
@@ -31,7 +41,58 @@ LARGER = 1.6
 """No tail is proposed that is more than so many times as long as it is."""
 STEEPEST_RAD = radians(30.0)
 """No panel is proposed that stands up more than this."""
-Passes = Callable[[Flight], bool]
+
+
+class Trial:
+    """An aeroplane with wing or tail changed, as far as remedies ask; a lattice is solved only where one is needed."""
+
+    def __init__(self, now: Flight, design: Design, lattices: Lattices) -> None:
+        self.now = now
+        self.layout = Layout(design)
+        self.whole = _heavier(now.whole, now.layout.design, design)
+        self._lattices = lattices
+
+    @cached_property
+    def _sheets(self) -> tuple[Sheet, ...]:
+        return sheets(self.layout)
+
+    @cached_property
+    def volumes(self) -> TailVolumes:
+        """Tail volumes."""
+        return tail_volumes(*(plan(self._sheets, name) for name in ("wing", "stabiliser", "fin")))
+
+    @property
+    def spiral_rule(self) -> float:
+        """At the speed of slow cruise, as `Flight` has it."""
+        span, angle = plan(self._sheets, "wing").span_m, equivalent_dihedral(self._sheets).elliptic_rad
+        return spiral_rule(
+            self.volumes.vertical_arm_m, span, angle, self.now.drags.likely.lift_coefficient(self.now.cruise_m_s)
+        )
+
+    @cached_property
+    def air(self) -> Air:
+        """All that the air does to it."""
+        old = self.now.air
+        height_m = self.layout.design.flight.altitude_mm * M_PER_MM
+        return around(self.layout, self.whole.centre, height_m, old.drag_area_m2, lattices=self._lattices)
+
+    @cached_property
+    def cruise(self) -> Trim:
+        """Level flight at the speed of slow cruise. Raises NoTrimError."""
+        return trim.level(self.air, self.whole.mass / 1000.0, self.now.cruise_m_s, self.now.thrust)
+
+    def static_margin(self, off_mm: float = 0.0) -> float:
+        """With the balance point so far aft of its own."""
+        x = float(self.whole.centre[0]) + off_mm
+        return (trim.neutral_point_mm(self.air, self.cruise) - x) / self.layout.mean_chord.length_mm
+
+    @property
+    def modes(self) -> tuple[Mode, ...]:
+        """Its motions, with the inertia of what it was."""
+        return modes(trim.linear(self.air, body_mass(self.whole), self.cruise, self.now.thrust))
+
+
+Passes = Callable[[Trial], bool]
 
 
 def larger_tail(aeroplane: Aeroplane, passes: Passes) -> tuple[Remedy, ...]:
@@ -56,20 +117,12 @@ def more_dihedral(aeroplane: Aeroplane, passes: Passes) -> tuple[Remedy, ...]:
     def change(steps: int) -> Change:
         return Change(path, (first + steps) * STEP_RAD)
 
-    most = int(STEEPEST_RAD / STEP_RAD) - first
-    steps = least_steps(lambda n: passes(tried(aeroplane, change(n))), most)
+    steps = _least(aeroplane, change, passes, int(STEEPEST_RAD / STEP_RAD) - first)
     if steps is None:
         return ()
     found, system = change(steps), aeroplane.design.units
     which = "outer panels" if last else "wing"
     return (Remedy(f"give the {which} {found.written(system)} of dihedral", settings([found], system)),)
-
-
-def tried(aeroplane: Aeroplane, change: Change) -> Flight:
-    """The flight estimates with a change of wing or tail."""
-    design = altered(aeroplane.design, change)
-    layout, whole = Layout(design), aeroplane.statement.whole
-    return Flight(layout, _heavier(whole, aeroplane.design, design), Lattices())
 
 
 def least_steps(passes: Callable[[int], bool], most: int) -> int | None:
@@ -98,12 +151,21 @@ def _larger(aeroplane: Aeroplane, path: tuple[str, str, str], passes: Passes, wo
     def change(steps: int) -> Change:
         return Change(path, (first + steps) * step)
 
-    most = min(int(LARGER * now / step) - first, MOST_STEPS)
-    steps = least_steps(lambda n: passes(tried(aeroplane, change(n))), most)
+    steps = _least(aeroplane, change, passes, min(int(LARGER * now / step) - first, MOST_STEPS))
     if steps is None:
         return ()
     found = change(steps)
     return (Remedy(words.format(found.written(system)), settings([found], system)),)
+
+
+def _least(aeroplane: Aeroplane, change: Callable[[int], Change], passes: Passes, most: int) -> int | None:
+    """The least step whose trial passes."""
+    lattices = Lattices()
+
+    def step_passes(steps: int) -> bool:
+        return passes(Trial(aeroplane.flight, altered(aeroplane.design, change(steps)), lattices))
+
+    return least_steps(step_passes, most)
 
 
 def _step_mm(system: System) -> float:

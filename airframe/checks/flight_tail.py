@@ -34,14 +34,14 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
 def _horizontal(aeroplane: Aeroplane, flight: Flight) -> Finding:
     limits, value = aeroplane.design.limits.flight, flight.air.volumes.horizontal
     low, high = limits.tail_volume_low, limits.tail_volume_high
-    mends = larger_tail(aeroplane, lambda one: one.air.volumes.horizontal >= low) if value < low else ()
+    mends = larger_tail(aeroplane, lambda trial: trial.volumes.horizontal >= low) if value < low else ()
     return _volume("horizontal", f"{value:.2f}", value, (low, high), mends)
 
 
 def _vertical(aeroplane: Aeroplane, flight: Flight) -> Finding:
     limits, value = aeroplane.design.limits.flight, flight.air.volumes.vertical
     low, high = limits.fin_volume_low, limits.fin_volume_high
-    mends = higher_fin(aeroplane, lambda one: one.air.volumes.vertical >= low) if value < low else ()
+    mends = higher_fin(aeroplane, lambda trial: trial.volumes.vertical >= low) if value < low else ()
     return _volume("vertical", f"{value:.3f}", value, (low, high), mends)
 
 
