@@ -8,6 +8,8 @@ from typing import Any
 from airframe.balance.json_form import margins_json
 from airframe.balance.margins import case_margins
 from airframe.balance.whole import Balances
+from airframe.compare.json_form import motion_json
+from airframe.compare.motions import motion_changes
 from airframe.flight.axes import M_PER_MM
 from airframe.flight.bands import Band
 from airframe.flight.level import LevelPoint
@@ -43,6 +45,15 @@ def as_json(aeroplane: Aeroplane, found: Balances, options: Sequence[str]) -> di
         return told | {"held": True} | _held(flight, found)
     except NoTrimError:
         return told | {"held": False}
+
+
+def against(old: Aeroplane, new: Aeroplane) -> dict[str, Any]:
+    """The prototype's name, and each motion of both with what drives the change (as in `compare --json`)."""
+    try:
+        motions = [motion_json(one) for one in motion_changes(old, new)]
+    except NoTrimError:
+        motions = []
+    return {"name": old.design.name, "motions": motions}
 
 
 def _held(flight: Flight, found: Balances) -> dict[str, Any]:

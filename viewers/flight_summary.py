@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from airframe.balance.margins import case_margins
 from airframe.balance.whole import Balances
+from airframe.compare.motions import motion_changes
 from airframe.flight.trim import NoTrimError
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
-from viewers import flight_level_tables, flight_tables
+from viewers import flight_change_tables, flight_level_tables, flight_tables
 from viewers.tables import Table
 
 
@@ -32,6 +33,19 @@ def summary(aeroplane: Aeroplane, found: Balances) -> Summary:
     except NoTrimError as error:
         held, notes = (), (f"no figures on balance, steering and motions: {error}", *notes)
     return Summary((flight_tables.speeds_table(flight, system), *held, *power, *_filled(controls)), notes)
+
+
+def changes(old: Aeroplane, new: Aeroplane) -> Summary:
+    """How a redesign flies beside its prototype, and what drives each change of its motions."""
+    names, system = (old.design.name, new.design.name), new.design.units
+    figures = flight_change_tables.flights_table(old.flight, new.flight, names, system)
+    try:
+        motions = motion_changes(old, new)
+    except NoTrimError as error:
+        return Summary((figures,), (f"no motions side by side: {error}",))
+    driven = flight_change_tables.causes_table(motions)
+    notes = () if driven.rows else ("the two do not make the same motions: what drives the changes is not told",)
+    return Summary((figures, flight_change_tables.motions_table(motions, names), *_filled(driven)), notes)
 
 
 def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:

@@ -11,8 +11,10 @@ from airframe.compare.cost import Cost, CostKind
 from airframe.compare.dimensions import Change
 from airframe.compare.figures import Figure, Quantity
 from airframe.compare.findings import FindingPair
+from airframe.compare.motions import MotionChange, dies_per_s, swings_per_s
 from airframe.compare.parts import Pair
 from airframe.compare.whole import Comparison
+from airframe.flight.modes import Mode
 
 M_PER_MM = 1e-3
 M2_PER_MM2 = 1e-6
@@ -62,11 +64,13 @@ def to_json(comparison: Comparison) -> dict[str, Any]:
          "attribution": {"whole": share, "groups": {group: share}, "fates": {fate: share},
                          "balance_point_moved_inertia_kg_m2": [[3x3]]},
          "costs": [{"kind", "name", "diameter_m": float|null, "unit", "old", "new"}],
-         "findings": [{"code", "trend": "worse"|"better"|"same"|"new"|"gone", "old", "new": finding|null}]}
+         "findings": [{"code", "trend": "worse"|"better"|"same"|"new"|"gone", "old", "new": finding|null}],
+         "motions": [{"name", "old", "new": motion|null, "shares": [{"cause"} with the keys of a motion]}]}
 
     A share is {"mass_kg", "balance_m", "inertia_kg_m2"}. The parts' shares add up to the whole's; for inertia with
     "balance_point_moved_inertia_kg_m2", since the whole's is about each aeroplane's own balance point. A finding is
     {"verdict", "value", "unit", "limit", "message"}, its value in the unit it names. Unchanged parts are only counted.
+    A motion is {"swings_per_s", "dies_per_s"} at slow cruise, an estimate; its shares add up to the difference.
     """
     parts = zip(comparison.pairs, comparison.attribution.parts, strict=True)
     return {
@@ -79,7 +83,21 @@ def to_json(comparison: Comparison) -> dict[str, Any]:
         "attribution": _attribution(comparison.attribution),
         "costs": [_cost(cost) for cost in comparison.costs],
         "findings": [_finding_pair(pair) for pair in comparison.findings],
+        "motions": [motion_json(one) for one in comparison.motions],
     }
+
+
+def motion_json(one: MotionChange) -> dict[str, Any]:
+    """One motion of both, and what drives the change."""
+
+    def rates(mode: Mode | None) -> dict[str, float] | None:
+        return None if mode is None else {"swings_per_s": swings_per_s(mode), "dies_per_s": dies_per_s(mode)}
+
+    shares = [
+        {"cause": share.cause, "swings_per_s": share.swings_per_s, "dies_per_s": share.dies_per_s}
+        for share in one.shares
+    ]
+    return {"name": one.name, "old": rates(one.old), "new": rates(one.new), "shares": shares}
 
 
 def _figure(figure: Figure) -> dict[str, Any]:

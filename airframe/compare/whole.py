@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from airframe.checks.finding import Finding
 from airframe.compare.attribution import Attribution, attribution
@@ -14,6 +15,9 @@ from airframe.compare.figures import Figure, figures
 from airframe.compare.findings import FindingPair, side_by_side
 from airframe.compare.parts import Pair, paired
 from airframe.model import Aeroplane
+
+if TYPE_CHECKING:
+    from airframe.compare.motions import MotionChange
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +46,17 @@ class Comparison:
     costs: tuple[Cost, ...]
     findings: tuple[FindingPair, ...]
     """What matters most first."""
+
+    @cached_property
+    def motions(self) -> tuple[MotionChange, ...]:
+        """How it moves in flight when left alone, estimates; none where one of the two is not held in level flight."""
+        from airframe.compare.motions import motion_changes
+        from airframe.flight.trim import NoTrimError
+
+        try:
+            return motion_changes(self.old, self.new)
+        except NoTrimError:
+            return ()
 
     @property
     def unchanged(self) -> int:

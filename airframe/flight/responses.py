@@ -80,9 +80,9 @@ def stick_pull(model: LinearModel, elevator: int, throw_rad: float) -> Response:
     states, late = model.after(still, times, moved), times >= PULL_S
     states[late] -= model.after(still, times[late] - PULL_S, moved)
     channels = _along(states, model.speed_m_s)
-    pitch = channels["pitch deg"]
+    pitch, height, speed = (channels[name] for name in ("pitch deg", "height m", "speed change m/s"))
     words = (
-        f"the nose rises by {pitch.max():.0f} deg, it gains {channels['height m'].max():.1f} m and slows by {-channels['speed change m/s'].min():.1f} m/s; "
+        f"the nose rises by {pitch.max():.0f} deg, it gains {height.max():.1f} m and slows by {-speed.min():.1f} m/s; "
         f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
     )
     return Response(f"pull of the stick, {degrees(angle):.0f} deg for {PULL_S:g} s", times, channels, words)

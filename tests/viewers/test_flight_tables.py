@@ -13,7 +13,7 @@ from airframe.balance.margins import CaseMargins, Place, case_margins
 from airframe.balance.whole import balances
 from viewers import flight_tables
 from viewers.cli import cli
-from viewers.flight_summary import summary
+from viewers.flight_summary import changes, summary
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 
@@ -56,3 +56,40 @@ def test_the_command_prints_one_object() -> None:
     assert told["held"] is True
     assert told["stall_speed_m_s"] == sorted(told["stall_speed_m_s"])
     assert told["static_margins"][0]["now"]["static_margin"] == pytest.approx(told["static_margin"], abs=1e-12)
+
+
+def test_a_redesign_beside_its_prototype() -> None:
+    """Every motion of both in seconds, and causes in percent that add up as rounded."""
+    old, new = (airframe.load(CONFIGS / f"{name}.toml") for name in ("teasel-mk1", "teasel-mk2"))
+    figures, motions, causes = changes(old, new).tables
+    assert [column.title for column in figures.columns[1:]] == ["Teasel Mk 1", "Teasel Mk 2"]
+    assert motions.rows[0].cells[0] == "short period, one swing"
+    assert motions.rows[0].cells[1].startswith(f"{old.flight.modes[0].period_s:.2g}")
+    total = 0.0
+    for row in causes.rows[1:]:
+        value = float(row.cells[2].split(" ")[0])
+        if row.kind == "total":
+            assert value == pytest.approx(total, abs=0.051 * 12)
+            break
+        total += value
+
+
+def test_a_motion_that_turns_from_dying_to_growing_is_told() -> None:
+    """Without any dihedral a bank grows: the word stands out, and both times say what they are."""
+    mk2 = CONFIGS / "teasel-mk2.toml"
+    new = airframe.load(mk2, ['wing.panels.1.dihedral="0 deg"'])
+    table = changes(airframe.load(mk2), new).tables[1]
+    (spiral,) = [row.cells for row in table.rows if row.cells[0].startswith("spiral")]
+    assert spiral[1].startswith("half gone in")
+    assert spiral[2].startswith("doubles in")
+    assert spiral[3] == "GROWS now"
+
+
+def test_against_is_in_the_object_too() -> None:
+    """With --against the prototype's name and every motion of both."""
+    paths = [str(CONFIGS / f"teasel-{name}.toml") for name in ("mk2", "mk1")]
+    result = CliRunner().invoke(cli, ["flight", paths[0], "--against", paths[1], "--json"])
+    told = json.loads(result.stdout)["against"]
+    assert told["name"] == "Teasel Mk 1"
+    assert [one["name"] for one in told["motions"]][-1] == "spiral"
+    assert all(one["shares"] for one in told["motions"])

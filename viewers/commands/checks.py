@@ -14,6 +14,7 @@ from viewers.shell import FAILING, Ticker, Workshop, bold, marked, reads_config,
 
 if TYPE_CHECKING:
     from airframe.compare.whole import Comparison, Version
+    from viewers.tables import Table
 
 WIDTH = 100
 """Characters of a table of changes."""
@@ -106,5 +107,21 @@ def comparison_text(comparison: Comparison, every: bool = False) -> str:
         compare_parts.parts_table(comparison, every),
         compare_tables.attribution_table(comparison),
         compare_tables.costs_table(comparison),
+        *_flight_tables(comparison),
     )
     return "\n\n".join(terminal.table_text(table, bold, width=WIDTH) for table in tables if table.rows)
+
+
+def _flight_tables(comparison: Comparison) -> tuple[Table, ...]:
+    """How both fly and move, where both are held in level flight."""
+    from viewers import flight_change_tables
+
+    if not comparison.motions:
+        return ()
+    names = comparison.old.design.name, comparison.new.design.name
+    system = comparison.new.design.units
+    return (
+        flight_change_tables.flights_table(comparison.old.flight, comparison.new.flight, names, system),
+        flight_change_tables.motions_table(comparison.motions, names),
+        flight_change_tables.causes_table(comparison.motions),
+    )

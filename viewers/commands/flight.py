@@ -4,36 +4,51 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from viewers.shell import Ticker, bold, reads_config, weighed_aeroplane
+from viewers.shell import Ticker, Workshop, bold, reads_config, workshop
+
+if TYPE_CHECKING:
+    from airframe.model import Aeroplane
 
 
 @click.command(short_help="Estimate how slowly and how steadily it flies.")
 @reads_config
+@click.option("--against", type=click.Path(path_type=Path), help="A prototype: tell what changed, and what drives it.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of tables.")
-def flight(config: Path, settings: tuple[str, ...], no_cache: bool, as_json: bool) -> None:
+def flight(config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, as_json: bool) -> None:
     """Estimate how slowly CONFIG flies, whether it holds a course, what its power does, and its throws.
 
-    Estimates from the drawing and published trends; no clearance to fly.
+    Estimates from the drawing and published trends; no clearance to fly. --set changes CONFIG only.
     """
-    from airframe.balance.whole import balances
-    from viewers import flight_json, flight_summary, flight_tables, terminal
-
     with Ticker(not as_json) as tell:
-        aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
-        tell("finding where the battery may sit")
-        found = balances(aeroplane)
-        tell("solving the lattice")
-        options = flight_summary.battery_options(aeroplane)
-        told = flight_json.as_json(aeroplane, found, options) if as_json else {}
-        shown = None if as_json else flight_summary.summary(aeroplane, found)
-    if shown is None:
-        click.echo(json.dumps(told))
-        return
-    click.echo(bold(aeroplane.design.name) + ": estimates\n")
-    for table in shown.tables:
-        click.echo(terminal.table_text(table, bold) + "\n")
-    for note in (*shown.notes, *flight_tables.CAUTIONS):
-        click.echo(note)
+        here = workshop(settings, no_cache, tell)
+        aeroplane = here.aeroplane(here.read(config))
+        then = Workshop((), here.store, tell)
+        old = None if against is None else then.aeroplane(then.read(against))
+        tell("estimating")
+        lines = [json.dumps(_object(aeroplane, old))] if as_json else _lines(aeroplane, old)
+    for line in lines:
+        click.echo(line)
+
+
+def _object(aeroplane: Aeroplane, old: Aeroplane | None) -> dict[str, Any]:
+    from airframe.balance.whole import balances
+    from viewers import flight_json, flight_summary
+
+    told = flight_json.as_json(aeroplane, balances(aeroplane), flight_summary.battery_options(aeroplane))
+    return told if old is None else told | {"against": flight_json.against(old, aeroplane)}
+
+
+def _lines(aeroplane: Aeroplane, old: Aeroplane | None) -> list[str]:
+    from airframe.balance.whole import balances
+    from viewers import flight_summary, flight_tables, terminal
+
+    shown = [flight_summary.summary(aeroplane, balances(aeroplane))]
+    if old is not None:
+        shown.append(flight_summary.changes(old, aeroplane))
+    tables = [terminal.table_text(table, bold) + "\n" for one in shown for table in one.tables]
+    notes = [note for one in shown for note in one.notes]
+    return [bold(aeroplane.design.name) + ": estimates\n", *tables, *notes, *flight_tables.CAUTIONS]
