@@ -168,9 +168,12 @@ def _new_table(holder: Any, keys: Keys, below: Keys, held: Mapping[str, Any], ma
 
 def _loose_end(holder: Any) -> list[Any]:
     """Blank lines and comments after the last key of a table, taken out of it: they belong to what comes next."""
+    from tomlkit import TOMLDocument
     from tomlkit.items import AoT, InlineTable, Table
 
-    container = getattr(holder, "value", holder)
+    if isinstance(holder, TOMLDocument):
+        return []  # nothing comes next: a new table is the last one of the file
+    container = holder.value
     while container.body:
         last = container.body[-1][1]
         last = last[-1] if isinstance(last, AoT) else last
