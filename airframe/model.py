@@ -55,6 +55,8 @@ class Aeroplane:
     ) -> None:
         self.design = design
         self.taught_by = taught_by
+        self.source: Loaded | None = None
+        """The files and tables that it was read from; None for one that was made in memory."""
         self._store = store or MemoryStore()
         self._shapes = Shapes(self._store, design.mesh_angle_rad)
         self._progress = progress
@@ -66,7 +68,9 @@ class Aeroplane:
         teacher = cls.loaded(loaded.base, store, progress) if loaded.base is not None else None
         if loaded.as_filed is not None:
             teacher = cls(loaded.as_filed, store, progress, teacher)
-        return cls(loaded.design, store, progress, teacher)
+        made = cls(loaded.design, store, progress, teacher)
+        made.source = loaded
+        return made
 
     def changed(self, design: Design) -> Aeroplane:
         """A variant of this aeroplane: it shares its shapes, and what was learned by weighing."""

@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 
 from airframe import units
 from airframe.config import ConfigError, Problem
@@ -62,6 +63,31 @@ class Axis:
             return tuple(dict(zip(self.values, range(len(self.values)), strict=True)).values())
         order = sorted(range(len(self.values)), key=lambda index: self.values[index])
         return tuple(dict.fromkeys((order[0], order[-1])))
+
+
+Read = tuple[list[Axis], list[Problem]]
+"""The axes that could be read, and what was wrong with the others."""
+
+
+def all_typed(texts: Iterable[str]) -> Read:
+    """Every KEY=FROM:TO:N or KEY=a,b,c."""
+    return _all(partial(typed, text) for text in texts)
+
+
+def all_given(keys: Mapping[str, str | Sequence[Typed]]) -> Read:
+    """Every key with its values from Python."""
+    return _all(partial(given, key, values) for key, values in keys.items())
+
+
+def _all(readers: Iterable[Callable[[], Axis]]) -> Read:
+    axes: list[Axis] = []
+    problems: list[Problem] = []
+    for read in readers:
+        try:
+            axes.append(read())
+        except ConfigError as error:
+            problems += error.problems
+    return axes, problems
 
 
 def typed(text: str) -> Axis:

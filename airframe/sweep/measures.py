@@ -110,10 +110,11 @@ def asked(
     needed = {one.needs for one in measures}
     found = {name: tuple(check(aeroplane)) for name, check in whole.checks(cache) if name in needed}
     named = {one.code: _named(one, found) for one in measures if one.needs != MASS}
-    answers: dict[str, Value] = {one.code: _answer(one, named[one.code]) for one in measures if one.code in named}
-    if MASS in needed:
-        sums = Sums.of(aeroplane)
-        answers |= {one.code: float(summed(one.code, sums)) for one in measures if one.needs == MASS}
+    sums = Sums.of(aeroplane) if MASS in needed else None
+    answers: dict[str, Value] = {
+        one.code: _answer(one, named[one.code]) if sums is None or one.code in named else float(summed(one.code, sums))
+        for one in measures
+    }
     return answers, tuple(worst(findings) for findings in named.values() if findings)
 
 

@@ -13,7 +13,7 @@ from airframe.config import ConfigError, Loaded, Problem, from_dict
 from airframe.config.problems import dotted
 from airframe.model import Aeroplane
 from airframe.store import version
-from airframe.sweep.keys import Axis
+from airframe.sweep.keys import Axis, Read
 from airframe.sweep.measures import Measure, MeasureError, measure
 
 DEFAULT = ("mass", "cg.behind_leading_edge", "cg.percent_mac", "ground.overturn")
@@ -67,14 +67,13 @@ class Plan:
         return hashlib.sha256(json.dumps(told, default=str, sort_keys=True).encode()).hexdigest()
 
 
-def planned(
-    base: Loaded, aeroplane: Aeroplane, axes: Sequence[Axis], codes: Sequence[str], is_paired: bool = False
-) -> Plan:
+def planned(base: Loaded, aeroplane: Aeroplane, keys: Read, codes: Sequence[str], is_paired: bool = False) -> Plan:
     """The plan, every value and every code known to make sense. Raises ConfigError with all the problems.
 
     What only goes wrong in some combinations, or further down in the geometry, is left to the rows.
     """
-    problems = [*_shape_problems(axes, is_paired)]
+    axes, unread = keys
+    problems = [*unread, *_shape_problems(axes, is_paired, bool(unread))]
     for axis in axes:
         problems += _value_problems(base, axis)
     measures = []
@@ -88,10 +87,12 @@ def planned(
     return Plan(base, tuple(axes), tuple(measures), is_paired)
 
 
-def _shape_problems(axes: Sequence[Axis], is_paired: bool) -> list[Problem]:
+def _shape_problems(axes: Sequence[Axis], is_paired: bool, are_some_unread: bool) -> list[Problem]:
     """Of the axes as such: none, one key twice, unequal lengths of a pairing, too many variants."""
     if not axes:
-        return [_problem("sweep", "no key to change; write one as KEY=FROM:TO:N or KEY=a,b,c")]
+        return (
+            [] if are_some_unread else [_problem("sweep", "no key to change; write one as KEY=FROM:TO:N or KEY=a,b,c")]
+        )
     paths = [axis.path for axis in axes]
     found = [_problem(axis.key, "is given twice") for number, axis in enumerate(axes) if axis.path in paths[:number]]
     lengths = [len(axis.texts) for axis in axes]
