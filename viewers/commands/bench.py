@@ -61,10 +61,13 @@ def bench(
 
 def _opened(config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None) -> Desk:
     """The desk with the config on it, changed as the command line says. Raises ConfigError, PartError and Refusal."""
+    from airframe.config import read
     from airframe.store import MemoryStore
     from viewers.bench.desk import Desk
     from viewers.bench.refusals import Refused
 
+    # What is wrong with a setting is told here as every command tells it.
+    read(config, settings)
     try:
         desk = Desk.opened(config, against, MemoryStore() if no_cache else None)
         if settings:
