@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -11,9 +11,12 @@ from typing import TYPE_CHECKING
 from viewers import finding_tables, weight_tables
 
 if TYPE_CHECKING:
+    from airframe.balance.whole import Balances
     from airframe.checks.finding import Finding
     from airframe.compare.whole import Comparison
     from airframe.model import Aeroplane
+    from airframe.units import System
+    from viewers.flight_charts.whole import Chart
     from viewers.tables import Table
 
 CAUTIONS = (
@@ -37,18 +40,23 @@ class Subject:
     """With its prototype, where one was given."""
 
 
-def report(subject: Subject, pictures: Mapping[str, bytes], model: str) -> str:
+def report(subject: Subject, pictures: Mapping[str, bytes], model: str, charts: Sequence[Chart] = ()) -> str:
     """The page as text.
 
     Args:
+        subject: what it is about.
         pictures: PNG data by name; "three-quarter" and "sheet" are shown.
         model: the turnable model, a page of its own.
+        charts: of flight, shown with its tables in their order.
     """
     from jinja2 import Environment, PackageLoader
+
+    from airframe.balance.whole import balances
 
     environment = Environment(loader=PackageLoader("viewers", "."), autoescape=True, trim_blocks=True)
     aeroplane, comparison = subject.aeroplane, subject.comparison
     statement = aeroplane.statement
+    found = balances(aeroplane)
     heaviest = max((body.mass for body in statement.groups.values()), default=0.0)
     return environment.get_template("report.html.j2").render(
         css=(files("viewers") / "report.css").read_text("utf-8"),
@@ -70,20 +78,32 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str) -> str:
         materials=weight_tables.materials_table(aeroplane),
         notes=weight_tables.notes(aeroplane),
         cautions=CAUTIONS,
-        **_balance(aeroplane),
+        **_balance(found, aeroplane.design.units),
+        **_flight(aeroplane, found, charts),
         **_sureness(aeroplane),
     )
 
 
-def _balance(aeroplane: Aeroplane) -> dict[str, object]:
+def _balance(found: Balances, system: System) -> dict[str, object]:
     """Chart and table of where each battery may sit; nothing without a battery."""
-    from airframe.balance.whole import balances
     from viewers import balance_chart, balance_tables
 
-    found, system = balances(aeroplane), aeroplane.design.units
     if not found.answers:
         return {"balance_chart": None}
     return {"balance_chart": balance_chart.chart(found, system), "cases": balance_tables.cases_table(found, system)}
+
+
+def _flight(aeroplane: Aeroplane, found: Balances, charts: Sequence[Chart]) -> dict[str, object]:
+    """Estimates of flight: tables, what could not be told, charts, and how far to trust all that."""
+    from viewers import flight_summary, flight_tables
+
+    told = flight_summary.summary(aeroplane, found)
+    return {
+        "flight": told.tables,
+        "flight_notes": told.notes,
+        "flight_cautions": flight_tables.CAUTIONS,
+        "flight_charts": [chart.svg for chart in charts],
+    }
 
 
 def _sureness(aeroplane: Aeroplane) -> dict[str, object]:

@@ -5,11 +5,16 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from airframe.writing import write_folder
 from viewers import finding_tables, report, stills, turnable, weight_json, weight_tables
 from viewers.report import Subject
 from viewers.staging import stage
+
+if TYPE_CHECKING:
+    from viewers.flight_charts.whole import Chart
+    from viewers.scene import Scene
 
 __all__ = ["REPORT", "Subject", "study"]
 
@@ -35,11 +40,20 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     tell("drawing")
     pictures: dict[str, bytes] = dict(stills.pictures(scene).items()) | _special(subject)
     tell("writing")
-    page = report.report(subject, pictures, model)
+    page = report.report(subject, pictures, model, _charts(subject, scene))
     contents = {REPORT: page.encode(), "model.html": model.encode()}
     contents |= {f"{name}.json": json.dumps(table, indent=1).encode() for name, table in tables_by_name.items()}
     contents |= {f"{name}.png": data for name, data in pictures.items()}
     return tuple(write_folder(folder, contents))
+
+
+def _charts(subject: Subject, scene: Scene) -> tuple[Chart, ...]:
+    """Of flight; beside the prototype's where there is one."""
+    from airframe.balance.whole import balances
+    from viewers.flight_charts.whole import charts
+
+    old = subject.comparison.old if subject.comparison is not None else None
+    return charts(subject.aeroplane, scene, balances(subject.aeroplane), old).shown
 
 
 def _special(subject: Subject) -> dict[str, bytes]:

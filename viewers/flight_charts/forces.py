@@ -76,7 +76,7 @@ def forces(flight: Flight, scene: Scene, system: System) -> Figure:
         f"Level flight at slow cruise, {units.speed(trim.speed_m_s, system)}: nose {_way(trim.incidence_rad)}, "
         f"elevator {_way(-trim.elevator_rad)}.\nEstimates; all arrows to one scale."
     )
-    fig, (ax, below) = plots.figure("What holds it in the air", words, (plots.WIDE_IN, 6.0), (2, 1), heights=(4.0, 1.0))
+    fig, (ax, below) = plots.figure("What holds it in the air", words, (plots.WIDE_IN, 5.1), (2, 1), heights=(4.0, 1.0))
     cloud = tilt.points(scene.points()[:, [0, 2]])
     low, high = cloud.min(axis=0), cloud.max(axis=0)
     _aeroplane(ax, scene, tilt)

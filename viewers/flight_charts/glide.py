@@ -29,7 +29,7 @@ def glide(flight: Flight, system: System) -> Figure:
         "Estimates, propeller folded or stopped; hatched: how far off they may be. The line starts at the stall. "
         "Sinking is drawn downward, as it is flown."
     )
-    fig, (above, below) = plots.figure("How it glides without power", words, (plots.WIDE_IN, 5.6), (2, 1), share_x=True)
+    fig, (above, below) = plots.figure("How it glides without power", words, (plots.WIDE_IN, 4.8), (2, 1), share_x=True)
     speeds = np.linspace(drags.likely.stall_speed_m_s, FASTEST * drags.likely.stall_speed_m_s, STEPS)
     _curve(above, unit.speed, speeds, _over(drags, "sink_m_s", speeds) / unit.rate.size)
     _curve(below, unit.speed, speeds, _over(drags, "drag_n", speeds) / unit.force.size)

@@ -40,9 +40,9 @@ def margins(flight: Flight, found: Balances, system: System) -> Figure:
         f"Below: where each battery can put the balance point, thick in range, filled: as designed{shown}."
     )
     low_in = ROW_IN * max(len(answers), 1) + 0.2
-    size = (plots.WIDE_IN, 3.9 + low_in)
+    size = (plots.WIDE_IN, 3.4 + low_in)
     fig, (above, below) = plots.figure(
-        "Balance range against static margin", words, size, (2, 1), share_x=True, heights=(2.7, low_in)
+        "Balance range against static margin", words, size, (2, 1), share_x=True, heights=(2.2, low_in)
     )
     reach = _reach(flight, found, answers)
     _line(above, flight, found, reach, unit)
@@ -52,7 +52,7 @@ def margins(flight: Flight, found: Balances, system: System) -> Figure:
     for ax in (above, below):
         ax.set_xlim(*(x / unit.size for x in reach))
         plots.pass_region(ax, low, high, "x")
-    plots.label(above, "", "static margin, % of the mean chord")
+    plots.label(above, "", "static margin, %")
     plots.label(below, f"balance point behind the leading edge, {unit.unit}", "")
     return fig
 
@@ -90,15 +90,16 @@ def _line(ax: Axes, flight: Flight, found: Balances, reach: Interval, unit: Scal
 def _now(ax: Axes, flight: Flight, found: Balances, unit: Scale) -> None:
     """As it balances now, and what the ends of the range leave."""
     target = found.target
+    is_forward = found.cg_mm[0] < target.middle_mm
     for station in target.window_mm:
         margin = 100.0 * flight.static_margin((station, 0.0, 0.0))
         at = target.behind_mm(station) / unit.size, margin
         ax.plot(*at, marker="|", markersize=12, color=INK_SOFT, markeredgewidth=1.5, zorder=4)
-        plots.note(ax, at, f"{margin:.0f} %", (5.0, 10.0))
+        plots.note(ax, at, f"{margin:.0f} %", (-5.0, -11.0) if is_forward else (5.0, 10.0))
     now = 100.0 * flight.static_margin()
     at = target.behind_mm(found.cg_mm[0]) / unit.size, now
     ax.plot(*at, marker="o", markersize=9, color=BALANCE, markeredgecolor=PAPER, zorder=5)
-    beside = (10.0, 14.0) if at[0] < target.behind_mm(target.middle_mm) / unit.size else (-10.0, -12.0)
+    beside = (10.0, 14.0) if is_forward else (-10.0, -12.0)
     plots.note(ax, at, f"as designed {now:.0f} %", beside, color=BALANCE, weight="bold")
 
 

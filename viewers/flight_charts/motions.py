@@ -87,6 +87,7 @@ def _frame(ax: Axes, roots: Sequence[complex]) -> None:
     ax.axvline(0.0, color=INK, linewidth=1.0, zorder=1)
     ax.axhline(0.0, color=INK_SOFT, linewidth=0.8, zorder=1)
     ax.grid(False)
+    ax.locator_params(axis="x", nbins=5)
     _times(ax, low, high)
     _damping(ax, low, high, tall)
 

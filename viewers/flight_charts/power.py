@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 STEPS = 25
 BEYOND = 1.08
 """How far past the end of thrust the speeds go."""
+HEADROOM = 1.2
+"""Above the most that there is of thrust or power: what is needed may leave the picture."""
 MOST_OPTIONS = 3
 """More batteries than this cannot be told apart with their bands."""
 
@@ -37,20 +39,22 @@ def power(flight: Flight, guesses: Sequence[tuple[str, Guess]], system: System) 
         "what lies between them is there to climb with."
     )
     fig, (above, below) = plots.figure(
-        "Thrust and power over speed, full throttle", words, (plots.WIDE_IN, 6.0), (2, 1), share_x=True
+        "Thrust and power over speed, full throttle", words, (plots.WIDE_IN, 5.1), (2, 1), share_x=True
     )
     unit, density = scales(system), flight.drags.likely.density_kg_m3
     ends = [_end(guess.likely, density) for _, guess in shown]
     speeds = np.linspace(0.0, BEYOND * max([2.0 * flight.cruise_m_s, *ends]), STEPS)
     _needed(above, below, flight.drags, speeds, system)
-    for number, (option, guess) in enumerate(shown, 1):
+    tops = [
         _available(above, below, guess, (speeds, density), system, (number, option))
-    for ax in (above, below):
+        for number, (option, guess) in enumerate(shown, 1)
+    ]
+    for ax, top in zip((above, below), np.max(tops, axis=0), strict=True):
         ax.axvline(flight.cruise_m_s / unit.speed.size, color=INK_SOFT, linewidth=1.0, dashes=(2.0, 2.0), zorder=1)
         ax.set_xlim(0.0, speeds[-1] / unit.speed.size)
-        ax.set_ylim(bottom=0.0)
-    at = flight.cruise_m_s / unit.speed.size, 0.0
-    plots.note(above, at, "slow cruise", (4.0, 8.0), color=INK_SOFT)
+        ax.set_ylim(0.0, HEADROOM * top)
+    at = flight.cruise_m_s / unit.speed.size, below.get_ylim()[1]
+    plots.note(below, at, "slow cruise", (4.0, -8.0), color=INK_SOFT)
     plots.label(above, "", f"thrust, {unit.force.unit}")
     plots.label(below, f"speed, {unit.speed.unit}", "power to the air, W")
     plots.legend(above, "upper right")
@@ -78,8 +82,8 @@ def _needed(above: Axes, below: Axes, drags: Drags, speeds: Array, system: Syste
 
 def _available(
     above: Axes, below: Axes, guess: Guess, where: tuple[Array, float], system: System, named: tuple[int, str]
-) -> None:
-    """Full throttle, while it pulls, with the band of the guesses."""
+) -> tuple[float, float]:
+    """Full throttle, while it pulls, with the band of the guesses; the tops of both curves."""
     speeds, density = where
     number, option = named
     pulls = np.array([_thrusts(train, speeds, density) for train in (guess.likely, *guess.others)])
@@ -88,6 +92,7 @@ def _available(
     for ax, factor in ((above, np.full(len(speeds), 1.0 / unit.force.size)), (below, speeds)):
         plots.band(ax, speeds / unit.speed.size, low * factor, high * factor, number)
         plots.line(ax, speeds / unit.speed.size, np.where(pulls[0] > 0.0, pulls[0] * factor, np.nan), number, name)
+    return float(high.max()) / unit.force.size, float((high * speeds).max())
 
 
 def _thrusts(train: PowerTrain, speeds: Array, density_kg_m3: float) -> Array:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-PANEL_IN, TOP_IN = 0.92, 1.25
+PANEL_IN, TOP_IN = 0.78, 1.2
 SMALL_CHANGES = {"bank deg": 30.0, "incidence change deg": 10.0, "slip deg": 15.0}
 """Past these the motion is no longer a small change, and the linear model says too much (our choice, no source)."""
 SHOWN_BEYOND = 1.6

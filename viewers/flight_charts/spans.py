@@ -31,7 +31,7 @@ def spans(flight: Flight, system: System, old: Flight | None = None, names: tupl
     """
     words = "At slow cruise, an estimate without the fuselage. The ellipse of the same lift and span drags least."
     fig, (above, below) = plots.figure(
-        "How the lift is spread over the span", words, (plots.WIDE_IN, 5.4), (2, 1), share_x=True
+        "How the lift is spread over the span", words, (plots.WIDE_IN, 4.9), (2, 1), share_x=True
     )
     wing, tail = (_spread(flight, surface) for surface in ("wing", "stabiliser"))
     name = f"wing of {names[0]}" if old is not None else "wing"
