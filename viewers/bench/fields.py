@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from math import degrees, radians
+from math import radians
 from typing import Any, get_origin
 
 from airframe.materials import MATERIALS
 from airframe.schema.balance import OnChord
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery
+from airframe.schema.fuselage import MOST_THRUST_RAD
 from airframe.schema.walk import NOTHING
 from airframe.units import System
 from viewers.bench import quantities, words
@@ -25,7 +26,7 @@ _PASSED_OVER = ("kind", "name", "source")
 """Words that name things: they are not turned on the bench."""
 SIGNED = ("dihedral", "sweep", "incidence", "down_thrust", "right_thrust")
 """Angles that may be either way."""
-LEAST_ANGLE_RAD = radians(10.0)
+LEAST_ANGLE_RAD, STEEPEST_RAD = radians(10.0), radians(57.0)
 REACH_MM = 200.0
 """How far a slider moves a thing along the body from where it is filed."""
 ROOM_MM = 60.0
@@ -170,7 +171,7 @@ def _bounds(one: Leaf, design: Design) -> Bounds:
     value, least = float(one.value), bounds(one.spot)
     name = one.keys[-1]
     if one.dimension is not None and one.dimension.name == "angle":
-        return _angle(name, value, one).clipped(*least)
+        return _angle(name, value).clipped(*least)
     if one.dimension is not None and one.dimension.name == "length" and least[0] is not None and least[0] < 0.0:
         return _within_body(one, value, design)
     if value == 0.0:
@@ -179,13 +180,13 @@ def _bounds(one: Leaf, design: Design) -> Bounds:
     return Bounds(0.5 * value, 2.0 * value).clipped(*least)
 
 
-def _angle(name: str, value: float, one: Leaf) -> Bounds:
+def _angle(name: str, value: float) -> Bounds:
+    """Both ways where it may be, else from about half to about double."""
     most = max(2.0 * abs(value), LEAST_ANGLE_RAD)
-    if "thrust" in name:
-        most = min(most, radians(15.0))
     if name in SIGNED:
-        return Bounds(-min(most, radians(57.0)), min(most, radians(57.0)))
-    return Bounds(0.0, min(most, radians(round(degrees(most)))))
+        most = min(most, STEEPEST_RAD if "thrust" not in name else MOST_THRUST_RAD)
+        return Bounds(-most, most)
+    return Bounds(0.5 * value, most)
 
 
 def _within_body(one: Leaf, value: float, design: Design) -> Bounds:
