@@ -37,7 +37,8 @@ def page(browser: playwright.Browser, bench: FakeBench) -> Iterator[playwright.P
         errors: list[str] = []
         page.on("pageerror", lambda error: errors.append(str(error)))
         page.on(
-            "console", lambda m: errors.append(m.text) if m.type == "error" and "Failed to load resource" not in m.text else None
+            "console",
+            lambda m: errors.append(m.text) if m.type == "error" and "Failed to load resource" not in m.text else None,
         )
         page.goto(address)
         page.locator("#view[data-ready]").wait_for()
@@ -186,7 +187,7 @@ def test_one_press_applies_a_remedy(page, bench):
     expect(first).to_contain_text("fails The overturn angle is 65.4 deg")
     expect(first.locator(".sets")).to_have_text("sets gear track 250 mm")
     first.get_by_role("button", name="Widen the track to 250 mm").click()
-    expect(page.locator("#notes-count")).to_have_text("1 caution, 1 pass")
+    expect(page.locator("#notes-count")).to_have_text("1 caution, 1 passes")
     expect(entry).to_have_value("250 mm")
     assert changes(bench)[-1]["words"] == "widen the track to 250 mm"
     expect(page.locator("#findings .finding").first).to_contain_text("By hand: open the throttle to no more than 52 %")
@@ -204,7 +205,7 @@ def test_slow_results_are_marked_while_they_are_worked_out(page, bench):
     page.unroute("**/api/findings?*")
     entry.fill("101 mm")
     entry.press("Enter")
-    expect(page.locator("#notes-count")).to_have_text("1 caution, 1 pass")
+    expect(page.locator("#notes-count")).to_have_text("1 caution, 1 passes")
     expect(page.locator("#numbers tr.group")).to_have_text("flight, estimates")
 
 

@@ -15,6 +15,7 @@ export class Desk extends EventTarget {
     this.isSending = false;
     this.quiet = null;
     this.polling = null;
+    this.last = null;
   }
 
   tell(name, detail = null) {
@@ -55,12 +56,22 @@ export class Desk extends EventTarget {
     return this.send({ run: () => api[name]({ ...this.signed(), ...body }), cause: name });
   }
 
+  // When everything that was sent has been answered.
+  async settled() {
+    while (this.last) {
+      const last = this.last;
+      await last.catch(() => null);
+      if (this.last === last) this.last = null;
+    }
+  }
+
   signed() {
     return { revision: this.state.revision, system: this.system };
   }
 
   send(entry) {
     entry.promise = new Promise((resolve, reject) => Object.assign(entry, { resolve, reject }));
+    this.last = entry.promise;
     this.queue.push(entry);
     this.drain();
     return entry.promise;

@@ -16,7 +16,7 @@ export class Dimensions {
     byId("search").addEventListener("keydown", (event) => { if (event.key === "Escape") { byId("search").value = ""; this.fill(); } });
     byId("groups").addEventListener("keydown", (event) => this.walk(event));
     desk.on("state", ({ isRebuilt }) => (isRebuilt ? this.rebuild() : this.refresh()));
-    desk.on("slow", () => this.tray.update());
+    desk.on("slow", () => (this.group === "carried" && this.tray.isOutdated ? this.fill() : this.tray.update()));
   }
 
   get groups() {
@@ -89,7 +89,9 @@ export class Dimensions {
         return words.every((word) => text.includes(word));
       });
     }
-    return all.filter(([group, field]) => group.name === this.group && (this.isAll || field.main));
+    const own = all.filter(([group]) => group.name === this.group);
+    const main = own.filter(([, field]) => field.main);
+    return this.isAll || !main.length ? own : main;
   }
 
   fill() {

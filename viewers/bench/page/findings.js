@@ -39,7 +39,7 @@ export class Findings {
     const rest = findings.filter((finding) => !OPEN.has(finding.verdict));
     const folded = element("details", { open: this.list.querySelector("details.rest")?.open || false, class: "rest" },
       element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)));
-    this.list.replaceChildren(...open.map((finding) => this.article(finding)), open.length ? "" : element("p", { class: "clear" }, "Nothing fails and nothing needs caution in what is checked here."), folded);
+    this.list.replaceChildren(...open.map((finding) => this.article(finding)), ...(open.length ? [] : [element("p", { class: "clear" }, "Nothing fails and nothing needs caution in what is checked here.")]), ...(rest.length ? [folded] : []));
   }
 
   article(finding) {
@@ -81,7 +81,7 @@ export class Findings {
 export function summary(findings) {
   const count = (verdict) => findings.filter((finding) => finding.verdict === verdict).length;
   const [fails, cautions, passes] = ["fail", "caution", "pass"].map(count);
-  return [fails ? `${fails} ${fails === 1 ? "fails" : "fail"}` : "", cautions ? `${cautions} caution${cautions === 1 ? "" : "s"}` : "", `${passes} pass`].filter(Boolean).join(", ");
+  return [fails ? `${fails} ${fails === 1 ? "fails" : "fail"}` : "", cautions ? `${cautions} caution${cautions === 1 ? "" : "s"}` : "", passes ? `${passes} pass${passes === 1 ? "es" : ""}` : ""].filter(Boolean).join(", ");
 }
 
 function caution() {

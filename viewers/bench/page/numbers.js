@@ -26,8 +26,6 @@ export class Numbers {
   block() {
     const { state } = this.desk;
     write(byId("title"), state.title);
-    const origin = [state.based_on ? `based on ${state.based_on}` : "", state.prototype ? `beside ${state.prototype.title}` : ""];
-    write(byId("origin"), origin.filter(Boolean).join(" · "));
     const leading = ["mass", "balance"].map((code) => state.numbers.find((number) => number.code === code)).filter(Boolean);
     byId("leading").replaceChildren(...leading.map((number) => element("div", { class: number.code },
       element("dt", {}, number.label),
@@ -45,8 +43,8 @@ export class Numbers {
     this.shown = text;
     const isPair = Boolean(state.prototype);
     const head = element("tr", {}, element("th", { scope: "col" }, "number"), element("th", { scope: "col", class: "right" }, "now"));
-    if (isPair) head.append(element("th", { scope: "col", class: "right", title: state.prototype.title }, "prototype"), element("th", { scope: "col", class: "right" }, "change"));
-    head.append(element("th", { scope: "col" }, "range"));
+    if (isPair) head.append(element("th", { scope: "col", class: "right was", title: state.prototype.title }, "prototype"), element("th", { scope: "col", class: "right" }, "change"));
+    head.append(element("th", { scope: "col" }, "verdict"));
     const quick = element("tbody", {}, ...state.numbers.map((number) => row(number, isPair)));
     const flight = element("tbody", { class: isStale ? "stale" : null }, subhead(isStale, isPair), ...later.map((number) => row(number, isPair)));
     byId("numbers").replaceChildren(element("table", {}, element("caption", { class: "unseen" }, "Numbers of the design"), element("thead", {}, head), quick, flight));
@@ -58,9 +56,16 @@ function subhead(isStale, isPair) {
   return element("tr", { class: "group" }, element("th", { scope: "rowgroup", colspan: isPair ? 5 : 3 }, words));
 }
 
+// "7.5 m/s (7.2 to 7.9 m/s)": an estimate's band goes under it.
+function figure(text, kind) {
+  const [, value, band] = /^(.*?)(?: \((.*)\))?$/.exec(text ?? "–");
+  return element("td", { class: `right ${kind}` }, value, band ? element("span", { class: "limit" }, band) : "");
+}
+
 function row(number, isPair) {
-  const cells = [element("th", { scope: "row" }, number.label, number.limit ? element("span", { class: "limit" }, number.limit) : ""), element("td", { class: "right now" }, number.text)];
-  if (isPair) cells.push(element("td", { class: "right" }, number.prototype ?? "–"), element("td", { class: "right change" }, number.change ?? "–"));
-  cells.push(element("td", {}, number.verdict ? mark(number.verdict) : ""));
+  const name = number.label.replace(/: estimate$/, "");
+  const cells = [element("th", { scope: "row" }, name), figure(number.text, "now")];
+  if (isPair) cells.push(figure(number.prototype, "was"), figure(number.change, "change"));
+  cells.push(element("td", {}, number.verdict ? mark(number.verdict) : "", number.limit ? element("span", { class: "limit" }, number.limit) : ""));
   return element("tr", { "data-code": number.code }, ...cells);
 }

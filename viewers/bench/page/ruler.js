@@ -38,10 +38,12 @@ export function ticks(low, high, step) {
   return { each: each / span / (1 - from), from };
 }
 
-// How a value got out of "92 mm": for the marks of the filed and the prototype's value on the ruler.
-function measure(text, field) {
-  const number = parseFloat(text);
-  return text && Number.isFinite(number) && (!field.unit || text.endsWith(field.unit)) ? number : null;
+// The number in "92 mm", "1/8 in" or "2 1/2 in": where the filed and the prototype's value are marked on the ruler.
+export function measure(text, field) {
+  const found = /^([-+]?)(?:(\d+)\s+)?(?:(\d+)\/(\d+)|(\d*\.?\d+))\s*(\D.*)?$/.exec(text || "");
+  if (!found || (found[6] || "") !== field.unit) return null;
+  const size = Number(found[2] || 0) + (found[3] ? found[3] / found[4] : Number(found[5]));
+  return found[1] === "-" ? -size : size;
 }
 
 export class Ruler {
@@ -66,7 +68,7 @@ export class Ruler {
       : field.kind === "choice" ? this.choiceField(common) : this.switchField(common);
     this.back = element("button", { type: "button", class: "plain back", onclick: () => this.reset() }, "↺");
     this.noted = element("span");
-    const ends = this.isRuled(field) ? [field.low, field.high].map((value) => element("span", { class: "end" }, spoken(value, { ...field, unit: "" }))) : [];
+    const ends = this.isRuled(field) ? [field.low, field.high].map((value) => element("span", { class: "end" }, String(Number(value.toFixed(4))))) : [];
     this.note = element("p", { id: note, class: "filed" }, ends[0], this.noted, ends[1]);
     this.error = element("p", { id: `${id}-error`, class: "error", hidden: true });
     const name = element("label", { for: id, title: field.help || null }, field.label);
@@ -85,8 +87,8 @@ export class Ruler {
       if (event.key === "Enter") this.apply(input.value.trim());
       if (event.key === "Escape") { this.forget(); input.select(); event.stopPropagation(); }
     });
-    input.addEventListener("change", () => { if (input.value.trim() !== this.field.text) this.apply(input.value.trim()); });
-    input.addEventListener("input", () => { this.isTyped = true; });
+    input.addEventListener("change", () => { if (input.value.trim() !== this.sent) this.apply(input.value.trim()); });
+    input.addEventListener("input", () => { this.isTyped = true; this.sent = null; });
     input.addEventListener("focus", () => input.select());
     return input;
   }
@@ -94,6 +96,7 @@ export class Ruler {
   choiceField(common) {
     const select = element("select", { ...common, onchange: () => this.apply(select.value) });
     const { choices = [], text } = this.field;
+    if (!text) select.append(element("option", { value: "", disabled: true }, "not stated"));
     for (const choice of choices.includes(text) || !text ? choices : [text, ...choices]) select.append(element("option", { value: choice }, choice));
     return select;
   }
@@ -142,8 +145,9 @@ export class Ruler {
   apply(text) {
     this.stroke = null;
     this.isTyped = false;
-    if (text === this.field.text || (this.pending && text === this.pending)) return;
-    this.put(this.field.kind === "number" ? withUnit(text, this.field) : text, null);
+    this.sent = text; // the browser tells of the same text again when the field is left
+    if (text === this.field.text) this.settle();
+    else this.put(this.field.kind === "number" ? withUnit(text, this.field) : text, null);
   }
 
   async put(text, stroke) {
@@ -167,6 +171,10 @@ export class Ruler {
   // What was given stays to be mended; the ruler goes back to what holds.
   refuse(error) {
     this.pending = null;
+    if (error.kind === "revision") {
+      this.settle();
+      return;
+    }
     const problems = error.body?.problems || [];
     const own = problems.find((problem) => problem.key === this.key) || problems[0];
     const message = own ? own.message : error.body?.part ? `${error.body.part}: ${error.message}` : error.message;

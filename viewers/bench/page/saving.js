@@ -6,6 +6,7 @@ import { byId, element, notice, question, say, alarm, write } from "./dom.js";
 export class Saving {
   constructor(desk) {
     this.desk = desk;
+    this.steps = Promise.resolve();
     byId("undo").addEventListener("click", () => this.step("undo"));
     byId("redo").addEventListener("click", () => this.step("redo"));
     byId("save").addEventListener("click", () => this.save(null));
@@ -30,16 +31,22 @@ export class Saving {
     event.preventDefault();
   }
 
-  async step(which) {
-    const words = this.desk.state[which];
-    if (!words) return;
-    await this.desk.act(which).then(() => say(`${which === "undo" ? "Taken back" : "Done again"}: ${words}`), (error) => alarm(error.message));
+  // Presses that come while a step is under way wait for it: each looks at what there is to take back then.
+  step(which) {
+    this.steps = this.steps.then(async () => {
+      await this.desk.settled();
+      const words = this.desk.state[which];
+      if (!words) return;
+      await this.desk.act(which).then(() => say(`${which === "undo" ? "Taken back" : "Done again"}: ${words}`), (error) => alarm(error.message));
+    });
   }
 
   update(cause) {
-    const { file, edits, dirty, undo, redo, disk } = this.desk.state;
+    const { file, based_on, prototype, edits, dirty, undo, redo, disk } = this.desk.state;
     const count = edits.length === 1 ? "1 change" : `${edits.length} changes`;
-    write(byId("file"), `${file} · ${dirty ? `${count} not saved` : "saved"}`);
+    const origin = [based_on ? `based on ${based_on}` : "", prototype ? `beside ${prototype.title}` : ""].filter(Boolean).join(", ");
+    const words = `${file} · ${dirty ? `${count} not saved` : "saved"}`;
+    if (byId("file").textContent !== `${words} · ${origin}`) byId("file").replaceChildren(words, element("span", {}, origin ? ` · ${origin}` : ""));
     document.title = `${dirty ? "• " : ""}${this.desk.state.title}, ${file}`;
     for (const [which, words, verb] of [["undo", undo, "Undo"], ["redo", redo, "Redo"]]) {
       if (!words && document.activeElement === byId(which)) byId("file").focus();

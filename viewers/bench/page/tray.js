@@ -10,10 +10,18 @@ export class TrayStrips {
     this.desk = desk;
     this.view = view;
     this.strips = new Map();
+    this.laid = "";
   }
 
+  // The items that have bands; until those are worked out, what is called a battery.
   drags() {
-    return this.desk.state.scene.drags || [];
+    const drags = this.desk.state.scene.drags || [];
+    const keys = this.desk.slow ? new Set(this.desk.slow.bands.map((band) => band.key)) : null;
+    return drags.filter((drag) => (keys ? keys.has(drag.key) : /batter/i.test(drag.part)));
+  }
+
+  get isOutdated() {
+    return this.drags().map((drag) => drag.key).join() !== this.laid;
   }
 
   has(key) {
@@ -22,6 +30,7 @@ export class TrayStrips {
 
   nodes() {
     this.strips.clear();
+    this.laid = this.drags().map((drag) => drag.key).join();
     for (const drag of this.drags()) this.strips.set(drag.key, new Strip(drag, this.desk));
     return [...this.strips.values()].map((strip) => strip.node);
   }
@@ -85,7 +94,9 @@ class Strip {
     const ends = bands.flatMap((band) => band.free || []).concat(drag.low, drag.high);
     const [low, high] = [Math.min(...ends), Math.max(...ends)];
     const spare = (high - low) * ROOM;
-    this.scale = [low - spare, high + spare];
+    const step = this.field().step || 1;
+    // The slider counts its steps from its low end, so that must lie on one.
+    this.scale = [Math.floor((low - spare) / step) * step, Math.ceil((high + spare) / step) * step];
     Object.assign(this.slider, { min: this.scale[0], max: this.scale[1] });
     this.slider.value = drag.value;
     const { each, from } = ticks(...this.scale, this.field().step);
@@ -118,7 +129,8 @@ class Strip {
     };
     const ends = (pair) => (pair ? `${spoken(pair[0], { step: 0.1 })} to ${spoken(pair[1], { step: 0.1, unit: band.unit })}` : "none");
     return element("div", { class: band.is_current ? "tray-row current" : "tray-row", role: "img", "aria-label": `${band.case}: room ${ends(band.free)}, balances ${ends(band.usable)}` },
-      element("span", {}, band.case), element("div", { class: "bars" }, bar("free", band.free), bar("usable", band.usable), band.usable ? "" : element("em", {}, "does not balance"), element("b", { class: "now" })));
+      element("span", {}, band.case), element("div", { class: "bars" }, bar("free", band.free), bar("usable", band.usable), element("b", { class: "now" })),
+      element("span", {}, band.usable ? ends(band.usable) : "does not balance"));
   }
 
   share(value) {
