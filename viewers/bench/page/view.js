@@ -21,7 +21,7 @@ const INTERRUPTED = "The drawing was interrupted by the graphics driver. It come
 /** Fills `host` with the drawing. `calls`: fetchShapes(digests) -> Promise<ArrayBuffer>, onPick(name or null),
  *  onDrag(drag, value, "start" | "move" | "end") with the value in the drag's unit. */
 export function createView(host, calls) {
-  dress(host);
+  const dressed = dress(host);
   const canvas = document.createElement("canvas");
   canvas.setAttribute("aria-hidden", "true");
   host.append(canvas);
@@ -31,7 +31,7 @@ export function createView(host, calls) {
     note(host, NO_PICTURE);
     return noView();
   }
-  return drawnView(host, canvas, renderer, calls);
+  return drawnView(host, canvas, renderer, { ...calls, dressed });
 }
 
 function rendererOn(canvas) {
@@ -108,6 +108,7 @@ function drawnView(host, canvas, renderer, calls) {
     lamp.position.copy(eye.toward).multiplyScalar(2).addScaledVector(eye.right, -0.9).addScaledVector(eye.up, 1.1);
     paper.value.set(eye.size.width, eye.size.height);
     section.scale(eye.scale());
+    renderer.setClearColor(0x000000, 0); // a context that is new, or came back, would clear to black
     renderer.clear();
     renderer.render(stage, eye.camera);
     if (isWhole()) ghost.draw(renderer, eye.camera, eye.scale());
@@ -152,6 +153,7 @@ function drawnView(host, canvas, renderer, calls) {
     state.turn += 1;
     const mine = state.turn;
     const digests = scene.parts.map((part) => part.shape);
+    await calls.dressed;
     do await shapes.need(digests); while (mine === state.turn && !shapes.holds(digests));
     if (mine !== state.turn) return false;
     state.scene = scene;
@@ -261,15 +263,19 @@ function drawnView(host, canvas, renderer, calls) {
   };
 }
 
+/** Gives the host its style; resolves when that is there. */
 function dress(host) {
   host.classList.add("view-host");
   if (!host.hasAttribute("tabindex")) host.tabIndex = 0;
   const address = new URL("./view.css", import.meta.url).href;
-  if ([...document.styleSheets].some((sheet) => sheet.href === address)) return;
+  if ([...document.styleSheets].some((sheet) => sheet.href === address)) return Promise.resolve();
   const link = document.createElement("link");
   link.rel = "stylesheet";
   link.href = address;
-  document.head.append(link);
+  return new Promise((resolve) => {
+    link.onload = link.onerror = resolve;
+    document.head.append(link);
+  });
 }
 
 function note(host, words) {
