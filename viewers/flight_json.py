@@ -57,9 +57,13 @@ def against(old: Aeroplane, new: Aeroplane) -> dict[str, Any]:
 
 
 def _held(flight: Flight, found: Balances) -> dict[str, Any]:
-    leading = flight.layout.design.wing.station_mm
+    leading, points = flight.layout.design.wing.station_mm, flight.neutral_points_mm
     return {
         "neutral_point_behind_leading_edge_m": (flight.neutral_point_mm - leading) * M_PER_MM,
+        "neutral_point_behind_leading_edge_by_tail_air_m": _band(
+            Band(*(x - leading for x in (points.low, points.middle, points.high))).times(M_PER_MM)
+        ),
+        "tail_share": _band(flight.tail_air.share),
         "static_margin": flight.static_margin(),
         "static_margins": [margins_json(one) for one in case_margins(found, flight.neutral_point_mm)],
         "trim": {

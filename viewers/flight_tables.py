@@ -73,10 +73,26 @@ def balance_table(flight: Flight, system: System) -> Table:
             "aft limit to choose",
         ),
         ("balance for a margin of 15 %", units.length(flight.station_for_margin(0.15) - leading, system), "steadier"),
+        *_tail_rows(flight, system),
         ("tail volume, horizontal", f"{volumes.horizontal:.2f}", "0.30 to 0.60 usual for models (from memory)"),
         ("tail volume, vertical", f"{volumes.vertical:.3f}", "0.02 to 0.05 usual for models (from memory)"),
     ]
     return _three("balance and steadiness", tuple(rows))
+
+
+def _tail_rows(flight: Flight, system: System) -> list[tuple[str, str, str]]:
+    """The air at the tail and the gaps, and how far they move the neutral point."""
+    air, points = flight.tail_air, flight.neutral_points_mm
+    leading = flight.layout.design.wing.station_mm
+    unit = "in" if system == "imperial" else "mm"
+    low, high = (length_number(x - leading, system) for x in (points.low, points.high))
+    gaps = flight.layout.design.flight.hinge_gaps
+    share = air.share
+    percent = " to ".join(f"{100.0 * end:.0f}" for end in (share.low, share.high))
+    return [
+        (f"the tail does, gaps {gaps}", f"{100.0 * share.middle:.0f} %", f"{percent} % in slow wake or in slipstream"),
+        ("neutral point with the tail in that air", "", f"{low} to {high} {unit}"),
+    ]
 
 
 def margins_table(margins: Sequence[CaseMargins], system: System) -> Table:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from airframe.axes import Array
 from airframe.flight.atmosphere import air
@@ -39,6 +39,8 @@ class Air:
     density_kg_m3: float
     drag_area_m2: float = 0.0
     """Drag of skin and edges over dynamic pressure; acts at the balance point."""
+    tail_share: float = 1.0
+    """What the tail bears of what the lattice says: less with open gaps or in slow air, more in slipstream."""
 
     def balanced_at(self, about_m: ArrayLike) -> Air:
         """The same aeroplane with another balance point."""
@@ -56,6 +58,9 @@ class Air:
     def loads(self, motion: ArrayLike, deflections: ArrayLike) -> Loads:
         """Force and moment about the balance point, with their slopes in motion and controls."""
         lifting = self.lattice.loads(motion, deflections, self.density_kg_m3, self.about_m)
+        if self.tail_share != 1.0:
+            tail = self.lattice.loads(motion, deflections, self.density_kg_m3, self.about_m, self._tail_panels)
+            lifting = lifting + tail.times(self.tail_share - 1.0)
         slender = self.hull.loads(motion, self.density_kg_m3, len(self.lattice.controls))
         return lifting + slender + self._drag(np.asarray(motion, dtype=np.float64))
 
@@ -72,13 +77,15 @@ class Air:
 
         An estimate: what the downwash takes from the tail, times that time (Etkin's downwash lag, from memory).
         """
-        with_wing = self.lattice.loads(
-            motion, deflections, self.density_kg_m3, self.about_m, ~self.lattice.panels.of("wing")
-        )
+        with_wing = self.lattice.loads(motion, deflections, self.density_kg_m3, self.about_m, self._tail_panels)
         alone = self.tail.loads(motion, deflections, self.density_kg_m3, self.about_m)
         late_s = self.volumes.horizontal_arm_m / float(np.linalg.norm(np.asarray(motion)[:3]))
-        lag: Array = (alone.slopes[:, 2] - with_wing.slopes[:, 2]) * late_s
+        lag: Array = (alone.slopes[:, 2] - with_wing.slopes[:, 2]) * (late_s * self.tail_share)
         return lag
+
+    @property
+    def _tail_panels(self) -> NDArray[np.bool_]:
+        return ~self.lattice.panels.of("wing")
 
     @cached_property
     def downwash_slope(self) -> float:

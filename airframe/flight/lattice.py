@@ -40,6 +40,10 @@ class Loads:
     def __add__(self, other: Loads) -> Loads:
         return Loads(self.wrench + other.wrench, self.slopes + other.slopes)
 
+    def times(self, factor: float) -> Loads:
+        """A share or a multiple of them."""
+        return Loads(factor * self.wrench, factor * self.slopes)
+
 
 @dataclass(frozen=True, eq=False)
 class Lattice:

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from airframe.axes import Point
-from airframe.flight import controls, loading, polars, responses, trim
+from airframe.flight import controls, loading, polars, responses, tail_air, trim
 from airframe.flight.air import Air, around
 from airframe.flight.axes import M_PER_MM, body_mass
 from airframe.flight.bands import Band
@@ -23,6 +23,7 @@ from airframe.flight.power_figures import Drags, PowerFigures, power_figures
 from airframe.flight.responses import Response, RudderKick
 from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets
+from airframe.flight.tail_air import TailAir
 from airframe.flight.trains import NotStated, train_guess
 from airframe.flight.trim import NoTrimError, ThrustLine, Trim
 from airframe.inertia import Body
@@ -82,7 +83,8 @@ class Flight:
     def _bare(self) -> Air:
         """Without the drag of skin and edges."""
         height = self.layout.design.flight.altitude_mm * M_PER_MM
-        return around(self.layout, self.whole.centre, height, lattices=self._lattices)
+        air = around(self.layout, self.whole.centre, height, lattices=self._lattices)
+        return replace(air, tail_share=tail_air.gaps_share(self.layout).middle)
 
     @cached_property
     def thrust(self) -> ThrustLine:
@@ -120,6 +122,24 @@ class Flight:
             most = polars.section_most_lift(self.layout, self.mass_kg).middle
             self._slowest[station_mm] = loading.slowest(air, self.mass_kg, self.thrust, most, self.throw_up_rad)
         return self._slowest[station_mm]
+
+    @cached_property
+    def tail_air(self) -> TailAir:
+        """What gaps, wake and slipstream leave to the tail, at slow cruise. Raises NoTrimError."""
+        span = self.air.stabiliser.span_m
+        return tail_air.tail_air(
+            self.layout, self.cruise.thrust_n, self.cruise_m_s, self.drags.likely.density_kg_m3, span
+        )
+
+    @cached_property
+    def neutral_points_mm(self) -> Band:
+        """The neutral point with the tail in its slowest and its fastest air. Raises NoTrimError."""
+        share = self.tail_air.share
+        ends = (replace(self.air, tail_share=end) for end in (share.low, share.high))
+        low, high = (
+            trim.neutral_point_mm(air, trim.level(air, self.mass_kg, self.cruise_m_s, self.thrust)) for air in ends
+        )
+        return Band(low, self.neutral_point_mm, high)
 
     @cached_property
     def neutral_point_mm(self) -> float:

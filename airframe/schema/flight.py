@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
 from airframe.schema.base import Altitude, Current, Force, Share, Table, default
+
+HingeGaps = Literal["sealed", "open"]
 
 
 class Flight(Table):
@@ -24,6 +26,9 @@ class Flight(Table):
     """Of the whole wing, if you know better than the estimate."""
     usable_capacity_share: Share = default("80 %")
     """How much of the battery is flown out; the rest keeps it well (common practice, no source)."""
+
+    hinge_gaps: HingeGaps = "sealed"
+    """At the hinges of elevator and rudder: sealed by tape or an uncut skin, or open, which costs the tail a fifth."""
 
     @model_validator(mode="after")
     def _measured_something(self) -> Self:
