@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +15,9 @@ from viewers.bench.guard import LOOPBACK, Guard
 from viewers.bench.jobs import Jobs
 from viewers.bench.refusals import Conflict, NotFound, Refused, StaleRevision, Superseded
 from viewers.bench.server import Site
+from viewers.bench.serving import listening, server
 
+PATIENCE_S = 20.0
 PORT, TOKEN = 8765, "the-token"
 OWN = f"http://{LOOPBACK}:{PORT}"
 
@@ -129,3 +133,24 @@ def client(desk: Desk, jobs: Jobs | None = None) -> TestClient:
         headers={"origin": OWN},
         follow_redirects=False,
     )
+
+
+@contextmanager
+def running(desk: Desk, jobs: Jobs | None = None) -> Iterator[str]:
+    """A real server of the desk, at the address given."""
+    found: list[str] = []
+    is_ready = threading.Event()
+
+    def ready(address: str) -> None:
+        found.append(address)
+        is_ready.set()
+
+    with listening(0) as listener:
+        served = server(Site(desk, jobs or Jobs(desk.folder)), listener, ready)
+        thread = threading.Thread(target=served.run, args=([listener],))
+        thread.start()
+        assert is_ready.wait(PATIENCE_S)
+        yield found[0]
+        served.should_exit = True
+        thread.join(PATIENCE_S)
+    assert not thread.is_alive()

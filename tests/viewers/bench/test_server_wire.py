@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import socket
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
 
-from tests.viewers.bench.fake_desk import FakeDesk
+from tests.viewers.bench.fake_desk import PATIENCE_S, FakeDesk, running
 from viewers.bench.guard import LARGEST_BODY_BYTES, LOOPBACK
-from viewers.bench.jobs import Jobs
-from viewers.bench.server import Site
-from viewers.bench.serving import PortError, listening, server
+from viewers.bench.serving import PortError, listening
 
-PATIENCE_S = 20.0
 BODY = b'{"revision": 7}'
 
 
@@ -62,22 +58,8 @@ class Wire:
 @pytest.fixture(scope="module")
 def wire(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Wire]:
     desk = FakeDesk(tmp_path_factory.mktemp("project"))
-    found: list[str] = []
-    is_ready = threading.Event()
-
-    def ready(where: str) -> None:
-        found.append(where)
-        is_ready.set()
-
-    with listening(0) as listener:
-        running = server(Site(desk, Jobs(desk.folder)), listener, ready)
-        thread = threading.Thread(target=running.run, args=([listener],))
-        thread.start()
-        assert is_ready.wait(PATIENCE_S)
-        yield Wire(desk, found[0])
-        running.should_exit = True
-        thread.join(PATIENCE_S)
-    assert not thread.is_alive()
+    with running(desk) as address:
+        yield Wire(desk, address)
 
 
 def test_only_this_machine_is_listened_to(wire: Wire) -> None:
