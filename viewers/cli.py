@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import balance, bench, checks, flight, pictures, study, templates, weights
+from viewers.commands import balance, bench, checks, flight, pictures, study, sweep, templates, weights
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -66,12 +66,14 @@ def _expected() -> tuple[type[Exception], ...]:
     """The errors that say what the person can do; anything else is a fault of ours and shows its trace."""
     from airframe.config import ConfigError
     from airframe.drawing import PartError
+    from airframe.sweep.engines import SweepError
     from airframe.writing import WriteError
     from viewers.files import ExportError
     from viewers.studio import PictureError
+    from viewers.sweep_plots import PlotError
     from viewers.turnable import PageError
 
-    return ConfigError, PartError, WriteError, ExportError, PictureError, PageError
+    return ConfigError, PartError, SweepError, WriteError, ExportError, PictureError, PlotError, PageError
 
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -92,6 +94,7 @@ for command in (
     checks.compare,
     balance.balance,
     flight.flight,
+    sweep.sweep,
     templates.templates,
     pictures.picture,
     pictures.export,

@@ -1,0 +1,203 @@
+"""The command sweep: many variants of one design, as a table, a file and a plot."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+from contextlib import ExitStack
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from airframe.sweep.journal import Journal
+    from airframe.sweep.rows import Table
+    from airframe.sweep.whole import Sweep
+
+OUTPUTS, PLOTS = (".csv", ".parquet"), (".png", ".svg")
+PARTIAL = ".partial"
+"""In the name of an output that is not whole, before its ending."""
+STOPPED = 130
+CONNECT_S = 10
+"""How long a scheduler is waited for."""
+
+
+@click.command(short_help="Try many variants at once: table, file, plot.")
+@reads_config
+@click.argument("keys", nargs=-1, required=True, metavar="KEY=FROM:TO:N|KEY=a,b,c...")
+@click.option("--measure", "codes", metavar="CODE,...", multiple=True, help="What to ask of each variant.")
+@click.option("--zip", "is_paired", is_flag=True, help="Pair the keys' values one to one instead of every combination.")
+@click.option("-o", "output", type=click.Path(path_type=Path), help="Write the table: .csv or .parquet.")
+@click.option("--plot", "picture", type=click.Path(path_type=Path), help="Write a plot: .png or .svg.")
+@click.option("--workers", type=click.IntRange(1, 256), help="Processes to share the work; by itself, one a processor.")
+@click.option("--cluster", metavar="ADDRESS", help="Share the work on a running Dask cluster.")
+@click.option("--resume", is_flag=True, help="Go on where an interrupted sweep with the same -o stopped.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of a table.")
+def sweep(
+    config: Path,
+    settings: tuple[str, ...],
+    no_cache: bool,
+    keys: tuple[str, ...],
+    codes: tuple[str, ...],
+    is_paired: bool,
+    output: Path | None,
+    picture: Path | None,
+    workers: int | None,
+    cluster: str | None,
+    resume: bool,
+    as_json: bool,
+) -> None:
+    """Try many variants of CONFIG: every value of each key with every value of the others.
+
+    A key is one of --set, its values FROM:TO:N (N of them, both ends included) or a list, with units:
+
+    \b
+      airframe sweep kestrel.toml gear.track="200 mm:300 mm:11" --measure ground.overturn,mass
+      airframe sweep kestrel.toml equipment.battery.use=2-cell,3-cell -o batteries.csv
+
+    Measures are mass, cg.station, cg.behind_leading_edge, cg.percent_mac, cg.butt_line, cg.water_line,
+    inertia.roll, .pitch, .yaw and .product, parts.GROUP.mass, and the code of any finding of 'check', with .verdict
+    behind it for its verdict. A variant that cannot be built is a row that says why. Ctrl-C keeps what is done.
+    """
+    from airframe.sweep.keys import all_typed
+    from airframe.sweep.plan import planned
+    from airframe.sweep.whole import Sweep
+    from viewers import sweep_plots
+
+    _check_names(output, picture, resume)
+    with Ticker(not as_json) as tell, ExitStack() as stack:
+        here = workshop(settings, no_cache, tell)
+        loaded = here.read(config)
+        aeroplane = here.aeroplane(loaded)
+        asked = [code.strip() for several in codes for code in several.split(",")]
+        plan = planned(loaded, aeroplane, all_typed(keys), asked, is_paired)
+        if picture is not None:
+            sweep_plots.check(plan.axes, is_paired)
+        made = Sweep(plan, aeroplane, not no_cache, lambda done, count: tell(f"{done} of {count} variants"))
+        executor, count = _on_cluster(cluster, stack) if cluster is not None else (None, workers)
+        journal = _journal(made, output, resume)
+        is_stopped = _run(made, count, executor)
+    if output is not None:
+        _write(made.table, output)
+    if journal is not None:
+        journal.close() if is_stopped else journal.remove()
+    _tell(made.table, as_json)
+    if picture is not None and made.table.rows:
+        _draw(made.table, picture)
+    if is_stopped:
+        _tell_stopped(made.table, output)
+        sys.exit(STOPPED)
+
+
+def _check_names(output: Path | None, picture: Path | None, resume: bool) -> None:
+    """Nothing is to fail after an hour's work that could have been known before it."""
+    for option, path, endings in (("-o", output, OUTPUTS), ("--plot", picture, PLOTS)):
+        if path is None:
+            continue
+        if path.suffix.lower() not in endings:
+            message = f"{option} {path}: the name must end in {' or '.join(endings)}"
+            raise Refusal(message)
+        if not path.parent.is_dir() or path.is_dir():
+            why = "it is a folder" if path.is_dir() else f"there is no folder {path.parent}"
+            message = f"cannot write {path}: {why}"
+            raise Refusal(message)
+    if resume and output is None:
+        message = "--resume needs the -o FILE of the sweep that is to go on"
+        raise Refusal(message)
+
+
+def _journal(made: Sweep, output: Path | None, resume: bool) -> Journal | None:
+    """Where finished rows are kept while the sweep runs; those of an interrupted one are taken up."""
+    from airframe.sweep.journal import Journal
+
+    if output is None:
+        return None
+    made.journal = Journal(output, made.plan)
+    if resume:
+        made.recall(made.journal.resume())
+    else:
+        made.journal.begin()
+    return made.journal
+
+
+def _run(made: Sweep, workers: int | None, executor: Executor | None) -> bool:
+    """Whether it was stopped by Ctrl-C before all was done."""
+    try:
+        made.run(workers, executor)
+    except KeyboardInterrupt:
+        return True
+    return False
+
+
+def _on_cluster(address: str, stack: ExitStack) -> tuple[Executor, int]:
+    """The executor of a running cluster, and how many variants it works on at a time."""
+    try:
+        from distributed import Client
+    except ImportError:
+        message = "--cluster needs the extra 'cluster': pip install 'airframe[cluster]'"
+        raise Refusal(message) from None
+    try:
+        client = stack.enter_context(Client(address, timeout=CONNECT_S))
+    except (OSError, ValueError) as error:
+        message = f"--cluster {address}: no Dask scheduler answers there ({error})"
+        raise Refusal(message) from None
+    count = sum(client.nthreads().values())
+    if count == 0:
+        message = f"--cluster {address}: the scheduler has no workers"
+        raise Refusal(message)
+    return client.get_executor(pure=False), count
+
+
+def _write(result: Table, output: Path) -> None:
+    """Write the table, whole or under a name that says that it is not."""
+    from airframe.sweep import forms
+    from airframe.writing import write_whole
+
+    form = forms.csv_bytes if output.suffix.lower() == ".csv" else forms.parquet_bytes
+    write_whole(output if result.is_whole else partial_name(output), form(result))
+    if result.is_whole:
+        partial_name(output).unlink(missing_ok=True)
+
+
+def _draw(result: Table, picture: Path) -> None:
+    """Write the plot; of an interrupted sweep under a name that says so."""
+    from airframe.writing import write_whole
+    from viewers import plots, sweep_plots
+
+    drawn = sweep_plots.plot(result)
+    is_png = picture.suffix.lower() == ".png"
+    data = plots.png(drawn) if is_png else plots.svg(drawn, f"Variants of {result.name}").encode()
+    write_whole(picture if result.is_whole else partial_name(picture), data)
+
+
+def partial_name(path: Path) -> Path:
+    """ "tracks.csv" -> "tracks.partial.csv"."""
+    return path.with_suffix(PARTIAL + path.suffix)
+
+
+def _tell(result: Table, as_json: bool) -> None:
+    if as_json:
+        from airframe.sweep import forms
+
+        click.echo(json.dumps(forms.to_json(result)))
+        return
+    from viewers import sweep_tables, terminal
+
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    click.echo(bold(result.name))
+    click.echo(terminal.table_text(sweep_tables.table(result), bold, width) + "\n")
+    for note in sweep_tables.notes(result):
+        click.echo(note)
+
+
+def _tell_stopped(result: Table, output: Path | None) -> None:
+    text = f"stopped: {len(result.rows)} of {result.count} variants are done"
+    if output is not None:
+        text += f" and in {partial_name(output)}; the same command with --resume goes on"
+    click.echo(text, err=True)

@@ -1,0 +1,118 @@
+"""A sweep as a person reads it: the table, shortened where it is long, and what stands out in it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from math import floor, log10
+
+from airframe.sweep.measures import Measure, Value
+from airframe.sweep.quantities import Unit
+from airframe.sweep.rows import Row, Table
+from airframe.units import System
+from viewers import tables
+
+MOST_ROWS = 40
+"""More are shortened to the first and the last, and those that hold a lowest or a highest value."""
+ENDS = 10
+"""Rows shown at either end of a long table."""
+LOWEST, HIGHEST, GAP = " ↓", " ↑", "…"
+FIGURES = 5
+"""Significant figures of a number; what a knife and a scale can do is fewer."""
+LONGEST_MESSAGE = 60
+_WORDS = {"pass": "pass", "caution": "caution", "fail": "fail", "info": "info"}
+
+
+def table(result: Table) -> tables.Table:
+    """Every variant, or of many the ends and what stands out; the lowest and highest of each column are marked."""
+    marks = {one.code: _extremes(result, one) for one in result.measures}
+    shown = _shown(result, {row for pair in marks.values() for row in pair})
+    rows: list[tables.Row] = []
+    before = -1
+    for index in shown:
+        if index != before + 1:
+            rows.append(tables.Row((GAP,) * (len(result.headings()))))
+        rows.append(tables.Row(_cells(result, index, marks)))
+        before = index
+    columns = [tables.Column(title, "right") for title in result.headings()[:-2]]
+    words = (tables.Column("verdict"), tables.Column("message"))
+    return tables.Table("Variants", (*columns, *words), tuple(rows))
+
+
+def notes(result: Table) -> tuple[str, ...]:
+    """How many pass, and where the lowest and the highest value of each measure is."""
+    counts = Counter("cannot be built" if row.message else row.verdict for row in result.rows)
+    told = [f"{counts[word]} {word}" for word in ("pass", "caution", "fail", "info", "cannot be built") if counts[word]]
+    many = f"{len(result.rows)} of {result.count} variants" if not result.is_whole else f"{result.count} variants"
+    first = f"{many}: {', '.join(told)}" if told else many
+    return (first, *(line for one in result.measures for line in _range(result, one)))
+
+
+def number(value: float, unit: Unit, system: System) -> str:
+    """A number in the unit that the design shows, to a few figures; never in powers of ten."""
+    shown = unit.shown(value, system)
+    if shown == 0.0:
+        return "0"
+    decimals = min(max(FIGURES - 1 - floor(log10(abs(shown))), 0), FIGURES - 1)
+    text = f"{shown:.{decimals}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def _range(result: Table, one: Measure) -> list[str]:
+    low, high = _extremes(result, one) or (None, None)
+    if low is None or high is None:
+        return []
+    name = one.unit.name(result.system)
+    lines = [f"  {one.code}"]
+    for word, index in (("lowest", low), ("highest", high)):
+        value = result.rows[index].answers[one.code]
+        assert isinstance(value, (int, float))
+        lines[0] += (
+            f"{',' if word == 'highest' else ':'} {word} {number(value, one.unit, result.system)} {name}".rstrip()
+        )
+        lines[0] += f" at {_where(result, result.rows[index])}"
+    return lines
+
+
+def _where(result: Table, row: Row) -> str:
+    """The variant in words: "gear.track 240 mm, fuselage.width 92 mm"."""
+    said = []
+    for axis, value in zip(result.axes, row.values, strict=True):
+        text = value if isinstance(value, str) else number(value, axis.unit, result.system)
+        said.append(f"{axis.key} {text} {axis.unit.name(result.system)}".rstrip())
+    return ", ".join(said)
+
+
+def _extremes(result: Table, one: Measure) -> tuple[int, ...]:
+    """Rows of the lowest and the highest number of a measure; none where all are alike or there is none."""
+    found = [(value, index) for index, value in enumerate(result.column(one.code)) if isinstance(value, (int, float))]
+    if not found or min(found)[0] == max(found)[0]:
+        return ()
+    highest = max(value for value, _ in found)
+    return min(found)[1], next(index for value, index in found if value == highest)
+
+
+def _shown(result: Table, marked: set[int]) -> Sequence[int]:
+    count = len(result.rows)
+    if count <= MOST_ROWS:
+        return range(count)
+    return sorted({*range(ENDS), *range(count - ENDS, count), *marked})
+
+
+def _cells(result: Table, index: int, marks: dict[str, tuple[int, ...]]) -> tuple[str, ...]:
+    row = result.rows[index]
+    system = result.system
+    own = [_text(value, axis.unit, system) for axis, value in zip(result.axes, row.values, strict=True)]
+    answers = []
+    for one in result.measures:
+        pair = marks[one.code]
+        mark = "" if index not in pair else LOWEST if index == pair[0] else HIGHEST
+        answers.append(_text(row.answers.get(one.code), one.unit, system) + (mark or "  "))
+    message = row.message if len(row.message) <= LONGEST_MESSAGE else row.message[: LONGEST_MESSAGE - 1] + GAP
+    return (*own, *answers, row.verdict or "", message)
+
+
+def _text(value: Value, unit: Unit, system: System) -> str:
+    if value is None:
+        return "-"
+    return value if isinstance(value, str) else number(value, unit, system)
