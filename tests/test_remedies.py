@@ -28,6 +28,10 @@ VARIANTS = (
     ("teasel-mk2", ["equipment.propeller.diameter=12 in", "equipment.battery.station=70 mm", "gear.bend_radius=2 mm"]),
     ("plover", ["gear.track=6 in", "equipment.motor.shaft_length=0.45 in", "tail.rudder.root_clearance=0.1 in"]),
     ("plover", ["gear.arrangement=none", "fuselage.firewall.doubler_material=none"]),
+    (
+        "teasel-mk2",
+        ["tail.stabiliser.span=260 mm", "wing.panels.1.dihedral=2 deg", "equipment.propeller.diameter=14 in"],
+    ),
 )
 
 
@@ -62,7 +66,7 @@ def test_remedies_mend_the_demos(name: str) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize(("name", "lines"), VARIANTS)
 def test_remedies_mend_variants(name: str, lines: list[str]) -> None:
-    """On demos that somebody has spoilt: tippy, narrow, under-built, with too large a propeller."""
+    """On demos that somebody has spoilt: tippy, narrow, under-built, with too large a propeller, too little tail."""
     tried, unmended = _unmended(_loaded(name, lines))
     assert tried > 0 and unmended == []
 

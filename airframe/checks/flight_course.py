@@ -9,6 +9,7 @@ from airframe.checks.finding import Finding, Remedy, Verdict, verdict
 from airframe.checks.flight_remedies import LATTICE, Trial, higher_fin, more_dihedral
 from airframe.checks.rounding import short
 from airframe.flight.modes import Mode
+from airframe.flight.responses import KICK_RAD, QUICK_S
 from airframe.flight.trim import Trim
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
@@ -81,14 +82,25 @@ def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
 
 def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
     """Whether the rudder, by way of the dihedral, can bank it: there are no ailerons."""
-    low, value = aeroplane.design.limits.flight.rudder_roll_low, flight.air.volumes.vertical * flight.spiral_rule
+    low, value = aeroplane.design.limits.flight.rudder_roll_low, flight.rudder_figure
     does = "the rudder banks it well" if value >= low else "the rudder banks it poorly"
-    message = f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {short(value, 2)}: {does}."
+    message = (
+        f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {short(value, 2)}: {does}; "
+        f"{_kicked(flight)}."
+    )
     judged: Verdict = "pass" if value >= low else "caution"
     mends: tuple[Remedy, ...] = ()
     if judged == "caution":
         mends = more_dihedral(aeroplane, lambda trial: trial.volumes.vertical * trial.spiral_rule >= low * RESERVE)
     return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mends)
+
+
+def _kicked(flight: Flight) -> str:
+    """What the linear model does with the rudder held to one side."""
+    angle = degrees(min(KICK_RAD, flight.layout.design.tail.rudder.throw_rad))
+    reached = flight.rudder_kick.bank_30_s
+    banks = f"does not bank 30 deg within {QUICK_S:.0f} s" if reached is None else f"banks 30 deg in {reached:.1f} s"
+    return f"with {angle:.0f} deg of rudder held it {banks}"
 
 
 # --- motions ----------------------------------------------------------------------------------------------------
