@@ -194,13 +194,15 @@ def contour(
         form: How a number on a line is written.
     """
     across, up, height = np.asarray(x), np.asarray(y), np.ma.masked_invalid(np.asarray(z, dtype=np.float64))
-    if height.count() == 0 or np.ptp(height.compressed()) == 0.0:
+    if height.count() == 0:
         return
     ends = [-np.inf if limit[0] is None else limit[0], np.inf if limit[1] is None else limit[1]]
     if limit != (None, None):
         edges = [max(ends[0], float(height.min()) - 1.0), min(ends[1], float(height.max()) + 1.0)]
         if edges[0] < edges[1]:
             ax.contourf(across, up, height, levels=edges, colors=[PASS], zorder=0.4)
+    if height.min() == height.max():
+        return
     lines = ax.contour(across, up, height, levels=8, colors=[INK], linewidths=0.9, zorder=2)
     ax.clabel(lines, fmt=form, fontsize=SMALL_PT, colors=[INK])
     for end in ends:
