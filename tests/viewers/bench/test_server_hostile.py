@@ -29,7 +29,7 @@ ASKS = {
     "reading blindly": "fetch(root + 'api/state', {mode: 'no-cors'}).then(answer => answer.text())",
     "changing": f"fetch(root + 'api/undo', {{method: 'POST', headers: {JSON}, body: '{BODY}'}})"
     ".then(answer => answer.text())",
-    "changing as a form would": f"fetch(root + 'api/undo', {{method: 'POST', mode: 'no-cors', body: '{BODY}'}})"
+    "changing as a form would": "fetch(root + 'api/undo', {method: 'POST', mode: 'no-cors', body: '{}'})"
     ".then(answer => answer.text())",
     "a socket": "new Promise((good, bad) => { const s = new WebSocket(root.replace('http', 'ws') + 'api/state');"
     " s.onopen = () => good('open'); s.onerror = () => bad('closed'); })",
