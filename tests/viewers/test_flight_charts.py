@@ -1,0 +1,292 @@
+"""Pictures of flight: what they rest on, and that they can be read."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from math import pi
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from matplotlib.text import Text
+
+import airframe
+from airframe.balance.whole import Balances, balances
+from airframe.config import ConfigError, from_dict
+from airframe.drawing import PartError
+from airframe.flight.loading import wing_loading
+from airframe.flight.modes import Mode
+from airframe.flight.responses import Response
+from airframe.flight.trim import NoTrimError, Trim
+from airframe.flight.whole import Flight
+from airframe.model import Aeroplane
+from airframe.store import MemoryStore
+from airframe.units import MM_PER_INCH, N_PER_OZF, STANDARD_GRAVITY_M_S2
+from tests.designs import plain
+from tests.electric import electric
+from tests.space.designs import designs
+from viewers.flight_charts import forces, motions, responses, spans, trim_forces
+from viewers.flight_charts.margins import margins
+from viewers.flight_charts.outline import from_left
+from viewers.flight_charts.whole import Charts, charts
+from viewers.scene import Scene
+from viewers.staging import stage
+
+CONFIGS = Path(__file__).parents[2] / "configs"
+ALL = (
+    "forces", "margin", "span-loading", "glide", "power", "motions", "rudder", "stick", "gust-below", "gust-side",
+)  # fmt: skip
+WITHOUT_POWER = tuple(name for name in ALL if name != "power")
+NEED_NO_TRIM = ("glide", "power")
+KEPT = MemoryStore()
+
+
+@cache
+def demo(name: str) -> Aeroplane:
+    """Read and weighed once for all tests."""
+    return airframe.load(CONFIGS / f"{name}.toml")
+
+
+@cache
+def drawn(name: str, old: str = "") -> Charts:
+    """All charts of a demo."""
+    aeroplane = demo(name)
+    return charts(aeroplane, stage(aeroplane), balances(aeroplane), demo(old) if old else None)
+
+
+def charted(aeroplane: Aeroplane) -> Charts:
+    """All charts of any aeroplane, turned into SVG too."""
+    found = charts(aeroplane, stage(aeroplane), balances(aeroplane))
+    for chart in found.shown:
+        ElementTree.fromstring(chart.svg)
+    return found
+
+
+# --- what they rest on ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
+def test_what_holds_it_adds_up_to_nothing(name: str) -> None:
+    """In steady flight all forces sum to nothing, and all moments about the balance point (Newton)."""
+    flight = demo(name).flight
+    found = trim_forces.pushes(flight, flight.cruise)
+    weight = flight.mass_kg * STANDARD_GRAVITY_M_S2
+    assert np.abs(sum(push.force_n for push in found)).max() < 1e-9 * weight
+    assert abs(sum(push.moment_n_m for push in found)) < 1e-9 * weight
+
+
+@pytest.mark.parametrize("name", ["teasel-mk2", "plover"])
+def test_the_wing_lifts_where_its_arrow_stands(name: str) -> None:
+    """Lift at the arrow's foot gives the wing's moment: M = z F_x - x F_z, nose up; and it is square to the path."""
+    flight = demo(name).flight
+    wing = trim_forces.pushes(flight, flight.cruise)[0]
+    arm = wing.at_mm / 1000.0 - flight.air.about_m[[0, 2]]
+    assert arm[1] * wing.force_n[0] - arm[0] * wing.force_n[1] == pytest.approx(wing.moment_n_m, rel=1e-9)
+    tilt = forces.Tilt(flight.cruise.incidence_rad, np.zeros(2))
+    across, up = tilt.vectors(wing.force_n)
+    assert up > 0.0
+    assert across == pytest.approx(0.0, abs=1e-12 * up)
+
+
+def test_a_tilted_fuselage_has_its_nose_up() -> None:
+    """Nose up by 30 deg: what points ahead on the drawing points ahead and up on the page (x aft, y up)."""
+    tilt = forces.Tilt(pi / 6.0, np.array([10.0, 0.0]))
+    np.testing.assert_allclose(tilt.points([9.0, 0.0]), [-np.sqrt(0.75), 0.5])
+
+
+def test_the_ellipse_carries_the_same_lift() -> None:
+    """Its integral is the wing's lift, its height at the centre 4 L / (pi b) (Anderson, from memory)."""
+    flight = demo("teasel-mk2").flight
+    spread = wing_loading(flight.air, flight.cruise)
+    order = np.argsort(spread.place_m[:, 1])
+    y = np.linspace(-0.5, 0.5, 20_001)
+    lift = np.interp(y, spread.place_m[order, 1], spread.lift_n_m[order])
+    total = np.trapezoid(lift, y)
+    curve = spans.ellipse(y, lift)
+    assert np.trapezoid(curve, y) == pytest.approx(total, rel=1e-5)
+    assert curve[10_000] == pytest.approx(4.0 * total / pi, rel=1e-12)
+
+
+def test_an_outline_is_as_large_as_its_part() -> None:
+    """A side 80 mm high for 350 mm, then rising to half that in 250 mm: 43,000 mm^2 seen from the left."""
+    scene = stage(Aeroplane(plain(), KEPT))
+    only = Scene(**{**vars(scene), "bodies": tuple(b for b in scene.bodies if b.name == "fuselage side left")})
+    (outline,) = from_left(only)
+    x, z = outline.rings[0][:-1].T
+    area = 0.5 * abs(x @ np.roll(z, -1) - z @ np.roll(x, -1))
+    assert area == pytest.approx(80.0 * 350.0 + (80.0 + 40.0) / 2.0 * 250.0, rel=1e-3)
+
+
+def test_changes_are_doubtful_from_the_first_that_is_large() -> None:
+    """Bank beyond 30 deg counts; a quick roll does not; where all stays small nothing is doubted."""
+    times = np.linspace(0.0, 4.0, 41)
+    bank, roll = 12.0 * times, 100.0 * times
+    found = Response("kick", times, {"bank deg": bank, "roll rate deg/s": roll}, "it rolls")
+    assert responses.doubtful_from_s(found) == pytest.approx(2.6)
+    assert responses.doubtful_from_s(Response("kick", times, {"bank deg": bank / 2.0}, "it rolls")) is None
+
+
+# --- what they show ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("name", "expected"), [("teasel-mk1", ALL), ("teasel-mk2", ALL), ("plover", WITHOUT_POWER)])
+def test_every_demo_is_charted(name: str, expected: tuple[str, ...]) -> None:
+    """All charts, in order; Plover states no motor data, and is told which."""
+    found = drawn(name)
+    assert tuple(chart.name for chart in found.shown) == expected
+    assert len(found.missing) == len(ALL) - len(expected)
+    assert all("kv" in words for words in found.missing)
+
+
+@pytest.mark.parametrize("name", ["teasel-mk2", "plover"])
+def test_charts_can_be_read(name: str) -> None:
+    """No lettering below nine points; every chart is called an estimate; axes that are named have a unit or none."""
+    for chart in drawn(name).shown:
+        chart.figure.canvas.draw()
+        texts = [text for text in chart.figure.findobj(Text) if isinstance(text, Text) and text.get_text().strip()]
+        assert min(text.get_fontsize() for text in texts) >= 9.0, chart.name
+        assert any("stimate" in text.get_text() for text in chart.figure.texts), chart.name
+        for ax in chart.figure.axes:
+            for words in (ax.get_xlabel(), ax.get_ylabel()):
+                assert not words or "," in words or words == "lift coefficient", (chart.name, words)
+
+
+def test_units_are_those_of_the_design() -> None:
+    """Inches, ounces and miles an hour for Plover; millimetres, newton and m/s for Teasel; never the others'."""
+    for name, own, foreign in (
+        ("plover", {"in", "ozf", "mph", "ft", "ft/s"}, {"mm", "N", "m", "N mm", "m/s"}),
+        ("teasel-mk2", {"mm", "N", "m/s", "m"}, {"in", "ozf", "ozf in", "mph", "ft", "ft/s"}),
+    ):
+        labels = [
+            words
+            for chart in drawn(name).shown
+            for ax in chart.figure.axes
+            for words in (ax.get_xlabel(), ax.get_ylabel())
+        ]
+        units = {part.strip() for words in labels for part in re.split(r"[,\n]|   +", words)}
+        assert own <= units
+        assert not foreign & units
+
+
+def test_the_margin_line_tells_the_margin() -> None:
+    """Read off at the balance point it is the static margin, at the neutral point nothing; both in the units shown."""
+    aeroplane = demo("plover")
+    flight = aeroplane.flight
+    line = margins(flight, balances(aeroplane), "imperial").axes[0].get_lines()[0]
+    leading = aeroplane.design.wing.station_mm
+    x, y = line.get_xdata()[::-1], line.get_ydata()[::-1]
+    slope = (y[1] - y[0]) / (x[1] - x[0])
+    for station, margin in ((aeroplane.cg_mm[0], flight.static_margin()), (flight.neutral_point_mm, 0.0)):
+        read = y[0] + slope * ((station - leading) / MM_PER_INCH - x[0])
+        assert read == pytest.approx(100.0 * margin, abs=1e-9)
+
+
+def test_every_root_lies_in_its_frame() -> None:
+    """Both roots of old and new lie within the axes, growing ones and standing ones too."""
+    new = [Mode("short period", -9.0 + 3.0j), Mode("phugoid", 0.2 + 1.0j), Mode("roll", -20.0 + 0j)]
+    new += [Mode("Dutch roll", -1.0 + 5.0j), Mode("spiral", 0.4 + 0j)]
+    old = [Mode("short period", -30.0 + 0j), Mode("short period", -4.0 + 0j), Mode("roll and spiral", -2.0 + 9.0j)]
+    fig = motions.motions(motions.Motions("new", new), motions.Motions("old", old))
+    points = 0
+    for ax in fig.axes:
+        (left, right), (low, high) = ax.get_xlim(), ax.get_ylim()
+        for line in (one for one in ax.get_lines() if one.get_marker() == "o"):
+            points += 1
+            assert left < line.get_xdata()[0] < right
+            assert low < line.get_ydata()[0] < high
+    close_up = 3
+    assert points == len(new) + len(old) + close_up
+
+
+def test_a_prototype_stands_beside() -> None:
+    """With a prototype its name is in the root plot and beside the wing's lift, and its roots are drawn too."""
+    found = {chart.name: chart.figure for chart in drawn("teasel-mk2", "teasel-mk1").shown}
+    for name in ("motions", "span-loading"):
+        words = " ".join(text.get_text() for text in found[name].findobj(Text) if isinstance(text, Text))
+        assert "Teasel Mk 1" in words and "Teasel Mk 2" in words
+    assert len(roots_in(found["motions"])) == 2 * len(roots_in(drawn("teasel-mk2").shown[ALL.index("motions")].figure))
+
+
+def roots_in(figure: Any) -> list[Any]:
+    """The marks of roots."""
+    return [line for ax in figure.axes for line in ax.get_lines() if line.get_marker() == "o"]
+
+
+def test_forces_are_told_in_the_design_s_units() -> None:
+    """The weight in ounces stands in Plover's picture."""
+    flight = demo("plover").flight
+    words = [text.get_text() for text in drawn("plover").shown[0].figure.axes[0].texts]
+    assert f"weight {flight.mass_kg * STANDARD_GRAVITY_M_S2 / N_PER_OZF:.1f} ozf" in words
+
+
+# --- designs that lack something --------------------------------------------------------------------------
+
+
+def test_a_bare_design_is_charted() -> None:
+    """Without gear, motor, propeller and battery all but the power chart are drawn."""
+    found = charted(Aeroplane(plain(), KEPT))
+    assert tuple(chart.name for chart in found.shown) == WITHOUT_POWER
+
+
+def test_a_design_with_all_electrical_data_is_charted() -> None:
+    """The starter with a measured thrust has every chart."""
+    found = charted(Aeroplane(from_dict(electric()), KEPT))
+    assert tuple(chart.name for chart in found.shown) == ALL
+
+
+class Untrimmable(Flight):
+    """One that nothing holds level."""
+
+    def trimmed(self, speed_m_s: float) -> Trim:
+        """Never."""
+        raise NoTrimError("nothing holds it")
+
+
+def test_without_level_flight_the_rest_is_charted() -> None:
+    """Glide and power need no trim; each other chart is named with the reason."""
+    aeroplane = Aeroplane(from_dict(electric()), KEPT)
+    scene, found = stage(aeroplane), balances(aeroplane)
+    aeroplane.__dict__["flight"] = Untrimmable(aeroplane.layout, aeroplane.statement.whole)
+    drawn_without = charts(aeroplane, scene, found)
+    assert tuple(chart.name for chart in drawn_without.shown) == NEED_NO_TRIM
+    assert len(drawn_without.missing) == len(ALL) - len(NEED_NO_TRIM)
+    assert all("nothing holds it" in words for words in drawn_without.missing)
+
+
+def test_a_prototype_that_does_not_fly_level_is_left_out() -> None:
+    """The new one's charts are drawn all the same."""
+    old = Aeroplane(from_dict(electric()), KEPT)
+    old.__dict__["flight"] = Untrimmable(old.layout, old.statement.whole)
+    new = Aeroplane(plain(), KEPT)
+    found = charts(new, stage(new), balances(new), old)
+    assert tuple(chart.name for chart in found.shown) == WITHOUT_POWER
+
+
+def test_many_cases_leave_room() -> None:
+    """Eight rows at most, and the words say how many there are."""
+    aeroplane = demo("teasel-mk2")
+    few = balances(aeroplane)
+    many = Balances(**{**vars(few), "answers": few.answers * 4})
+    fig = margins(aeroplane.flight, many, "metric")
+    assert len(fig.axes[1].get_yticks()) == 8
+    assert any("8 of 16 cases" in text.get_text() for text in fig.texts)
+
+
+@pytest.mark.slow
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@given(designs())
+def test_any_design_that_is_drawn_is_charted(data: dict[str, Any]) -> None:
+    """Whatever can be weighed and staged has its charts; only missing motor data leaves one out."""
+    try:
+        aeroplane = Aeroplane(from_dict(data), KEPT)
+        stage(aeroplane)
+        balances(aeroplane)
+    except (ConfigError, PartError):
+        return
+    found = charted(aeroplane)
+    assert len(found.shown) + len(found.missing) == len(ALL)
+    assert {"glide"} <= {chart.name for chart in found.shown}
