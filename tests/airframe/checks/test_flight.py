@@ -101,3 +101,18 @@ def test_any_design_is_answered() -> None:
 
     compose()
     assert answered
+
+
+@pytest.mark.parametrize(
+    ("limits", "words"),
+    [
+        ({"margin_low": "45 %"}, "margin_low must lie below margin_high"),
+        ({"tail_volume_low": 0.9}, "tail_volume_low must lie below tail_volume_high"),
+        ({"fin_volume_high": 0.01}, "fin_volume_low must lie below fin_volume_high"),
+        ({"doubling_fail": "5 s"}, "doubling_fail must lie below doubling"),
+    ],
+)
+def test_limits_that_exclude_each_other_are_refused(limits: dict[str, Any], words: str) -> None:
+    """By the names that the builder writes."""
+    with pytest.raises(config.ConfigError, match=words):
+        config.from_dict(data_with(limits={"flight": limits}))
