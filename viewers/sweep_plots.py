@@ -14,7 +14,7 @@ from airframe.sweep.measures import Measure, Value
 from airframe.sweep.rows import Row, Table
 from viewers import plots
 from viewers.palette import CONTACT, INK_SOFT
-from viewers.sweep_tables import number
+from viewers.sweep_tables import setting_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,7 +28,9 @@ SQUARE_IN = 4.2
 """Height of each panel of equal values."""
 MARKED = 40
 """Points are marked on lines of no more than so many."""
-SHADED = "what was asked passes"
+SHADED = "everything that was asked passes, as far as was tried"
+ALL_PASS = 1.0 - 1e-6
+"""Between points of which some pass (1) and some do not (0) nothing reaches this."""
 
 
 class PlotError(ValueError):
@@ -103,20 +105,15 @@ def _families(result: Table, at: int) -> dict[str, list[Row]]:
 
 def _said(result: Table, index: int, value: float | str) -> str:
     axis = result.axes[index]
-    text = value if isinstance(value, str) else number(value, axis.unit, result.system)
-    return f"{axis.key} {text} {axis.unit.name(result.system)}".rstrip()
+    return f"{axis.key} {setting_text(value, axis.unit, result.system)}"
 
 
 def _shade_stretches(panel: Axes, axis: Axis, at: int, result: Table) -> None:
-    """Stretches of the key over which everything that was asked passes, half way to the neighbours that do not."""
+    """Stretches of the key between values at all of which everything that was asked passes."""
     rows = sorted(result.rows, key=lambda row: _place(axis, row.values[at], result))
     x = [_place(axis, row.values[at], result) for row in rows]
-    limits = panel.get_xlim()
-    for low, high in stretches([row.verdict == "pass" for row in rows]):
-        start = x[low] if low == 0 else (x[low - 1] + x[low]) / 2.0
-        end = x[high] if high == len(x) - 1 else (x[high] + x[high + 1]) / 2.0
-        plots.pass_region(panel, start, end, "x")
-    panel.set_xlim(*limits)
+    for first, last in stretches([row.verdict == "pass" for row in rows]):
+        panel.axvspan(x[first], x[last], color=plots.PASS, zorder=0.4, linewidth=0.0)
 
 
 def stretches(passes: Sequence[bool]) -> list[tuple[int, int]]:
@@ -154,10 +151,10 @@ def _contours(result: Table, measures: Sequence[Measure]) -> Figure:
 
 
 def _shade(panel: Axes, x: Array, y: Array, passed: Array) -> None:
+    """What lies between points at all of which everything passes: the true region reaches a little further."""
     if passed.any():
-        panel.contourf(x, y, passed, levels=[0.5, 1.5], colors=[plots.PASS], zorder=0.4)
-    if 0.0 < passed.mean() < 1.0:
-        panel.contour(x, y, passed, levels=[0.5], colors=[CONTACT], linewidths=1.6, zorder=0.9)
+        panel.contourf(x, y, passed, levels=[ALL_PASS, 2.0], colors=[plots.PASS], zorder=0.4)
+        panel.contour(x, y, passed, levels=[ALL_PASS], colors=[CONTACT], linewidths=1.6, zorder=0.9)
 
 
 def _counted(result: Table) -> str:

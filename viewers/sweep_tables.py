@@ -19,8 +19,9 @@ ENDS = 10
 LOWEST, HIGHEST, GAP = " ↓", " ↑", "…"
 FIGURES = 5
 """Significant figures of a number; what a knife and a scale can do is fewer."""
+SETTING_FIGURES = 6
+"""Of a value that was set."""
 LONGEST_MESSAGE = 60
-_WORDS = {"pass": "pass", "caution": "caution", "fail": "fail", "info": "info"}
 
 
 def table(result: Table) -> tables.Table:
@@ -34,9 +35,20 @@ def table(result: Table) -> tables.Table:
             rows.append(tables.Row((GAP,) * (len(result.headings()))))
         rows.append(tables.Row(_cells(result, index, marks)))
         before = index
-    columns = [tables.Column(title, "right") for title in result.headings()[:-2]]
-    words = (tables.Column("verdict"), tables.Column("message"))
-    return tables.Table("Variants", (*columns, *words), tuple(rows))
+    *numbers, verdict, message = result.headings()
+    columns = [*(tables.Column(title, "right") for title in numbers), tables.Column(verdict), tables.Column(message)]
+    return _without_empty(tables.Table("Variants", tuple(columns), tuple(rows)))
+
+
+def _without_empty(full: tables.Table) -> tables.Table:
+    """The table without columns of words in which nothing stands."""
+    kept = [
+        index
+        for index, column in enumerate(full.columns)
+        if column.align == "right" or any(row.cells[index] not in ("", GAP) for row in full.rows)
+    ]
+    rows = tuple(tables.Row(tuple(row.cells[index] for index in kept), row.kind) for row in full.rows)
+    return tables.Table(full.title, tuple(full.columns[index] for index in kept), rows)
 
 
 def notes(result: Table) -> tuple[str, ...]:
@@ -58,6 +70,13 @@ def number(value: float, unit: Unit, system: System) -> str:
     return text.lstrip("-") if float(text) == 0.0 else text
 
 
+def setting_text(value: float | str, unit: Unit, system: System) -> str:
+    """What a key is, with its unit: "240 mm"."""
+    if isinstance(value, str):
+        return value
+    return f"{unit.shown(value, system):.{SETTING_FIGURES}g} {unit.name(system)}".rstrip()
+
+
 def _range(result: Table, one: Measure) -> list[str]:
     low, high = _extremes(result, one) or (None, None)
     if low is None or high is None:
@@ -76,11 +95,8 @@ def _range(result: Table, one: Measure) -> list[str]:
 
 def _where(result: Table, row: Row) -> str:
     """The variant in words: "gear.track 240 mm, fuselage.width 92 mm"."""
-    said = []
-    for axis, value in zip(result.axes, row.values, strict=True):
-        text = value if isinstance(value, str) else number(value, axis.unit, result.system)
-        said.append(f"{axis.key} {text} {axis.unit.name(result.system)}".rstrip())
-    return ", ".join(said)
+    pairs = zip(result.axes, row.values, strict=True)
+    return ", ".join(f"{axis.key} {setting_text(value, axis.unit, result.system)}" for axis, value in pairs)
 
 
 def _extremes(result: Table, one: Measure) -> tuple[int, ...]:
@@ -102,7 +118,10 @@ def _shown(result: Table, marked: set[int]) -> Sequence[int]:
 def _cells(result: Table, index: int, marks: dict[str, tuple[int, ...]]) -> tuple[str, ...]:
     row = result.rows[index]
     system = result.system
-    own = [_text(value, axis.unit, system) for axis, value in zip(result.axes, row.values, strict=True)]
+    own = [
+        value if isinstance(value, str) else f"{axis.unit.shown(value, system):.{SETTING_FIGURES}g}"
+        for axis, value in zip(result.axes, row.values, strict=True)
+    ]
     answers = []
     for one in result.measures:
         pair = marks[one.code]
