@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import balance, pairs, start
+from tests.benchmarks import balance, flight, pairs, start
 
-for benchmark in (start, pairs, balance):
+for benchmark in (start, pairs, balance, flight):
     for ratio in benchmark.ratios():
         print(ratio, flush=True)
