@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,9 +19,13 @@ IN_FULL = ("weigh", "check", "compare")
 MAY_FAIL = ("check", "study")
 """Commands that say by exit code 1 that a check failed: they have done what they should."""
 
+MOST_PLOTTED = 2
+"""Ranges that a plot can show at once."""
+_RANGE = re.compile(r"[^=]+=[^:,]+:[^:,]+:\s*\d+\s*")
+
 Axis = Annotated[str, StringConstraints(max_length=200, pattern=r"^[A-Za-z\"'][^\x00-\x1f\x7f=]*=[^\x00-\x1f\x7f]+$")]
 """KEY=FROM:TO:N or KEY=a,b,c: never anything that a command line would take for an option."""
-Measure = Annotated[str, StringConstraints(max_length=80, pattern=r"^[A-Za-z][\w. -]*$")]
+Measure = Annotated[str, StringConstraints(max_length=80, pattern=r"^[A-Za-z][\w.: -]*$")]
 
 
 class TemplatesOptions(Message):
@@ -169,8 +174,11 @@ def _export(wish: _Wish) -> Order:
 
 def _sweep(wish: _Wish) -> Order:
     how = taken(SweepOptions, wish.options)
-    measures = [word for code in how.measures for word in ("--measure", code)]
-    return wish.ordered("sweep", wish.config, *how.axes, *wish.common, *measures, "-o", _file(wish, "csv"))
+    words = ["--measure", ",".join(how.measures)] * bool(how.measures)
+    if len(how.axes) <= MOST_PLOTTED and all(_RANGE.fullmatch(axis) for axis in how.axes):
+        words += ["--plot", _file(wish, "svg")]
+    words += ["-o", _file(wish, "csv")]
+    return wish.ordered("sweep", wish.config, *how.axes, *wish.common, *words)
 
 
 _MAKERS: dict[str, Callable[[_Wish], Order]] = {

@@ -20,9 +20,8 @@ OPTIONS: dict[str, dict[str, Any]] = {
     "weigh": {"json": True},
     "sweep": {"axes": ["gear.track=200 mm:300 mm:11"], "measures": ["mass", "ground.overturn"]},
 }
-EVERY = (
-    "templates", "study", "weigh", "check", "compare", "balance", "flight", "picture", "turnable", "step", "stl", "glb",
-)  # fmt: skip
+FILES = ("picture", "turnable", "step", "stl", "glb")
+EVERY = ("templates", "study", "weigh", "check", "compare", "balance", "flight", "sweep", *FILES)
 
 
 @pytest.mark.parametrize("what", EVERY)
@@ -42,7 +41,7 @@ def test_every_order_writes_into_its_folder_only(what: str) -> None:
     """Whatever path a command gets to write to lies in the folder of its kind."""
     made = order(PROJECT, (), what, OPTIONS.get(what, {}))
     context = cli.commands[made.words[0]].make_context(made.words[0], list(made.words[1:]))
-    written = [context.params[key] for key in ("output", "chart") if context.params.get(key) is not None]
+    written = [context.params[key] for key in ("output", "chart", "picture") if context.params.get(key) is not None]
     assert bool(written) or made.keeps is not None
     for path in written:
         assert Path(made.output) in (path, *path.parents)
@@ -62,6 +61,23 @@ def test_the_prototype_comes_first() -> None:
     assert (params["old"], params["new"]) == (Path("old.toml"), Path("plane.toml"))
     with pytest.raises(MessageError, match="--against"):
         order(Project(Path("project"), "plane.toml"), (), "compare", {})
+
+
+def test_a_sweep_is_plotted_where_a_plot_can_show_it() -> None:
+    """One or two ranges have a plot beside their table; a list of words, or more ranges, has the table alone."""
+    span, track = "wing.panels.0.span=280 mm:320 mm:3", "gear.track=8 in:9 in:2"
+    use = "equipment.battery.use=2-cell,3-cell"
+    for axes, is_plotted in (
+        ([span], True),
+        ([span, track], True),
+        ([use], False),
+        ([span, use], False),
+        ([span] * 3, False),
+    ):
+        words = order(PROJECT, (), "sweep", {"axes": axes, "measures": ["mass", "fit.room: camera"]}).words
+        params = cli.commands["sweep"].make_context("sweep", list(words[1:])).params
+        assert (params["picture"] is not None) == is_plotted
+        assert list(params["axes"]) == axes
 
 
 def test_no_cache_is_handed_on() -> None:
