@@ -77,7 +77,7 @@ def test_a_sweep_is_plotted_where_a_plot_can_show_it() -> None:
         words = order(PROJECT, (), "sweep", {"axes": axes, "measures": ["mass", "fit.room: camera"]}).words
         params = cli.commands["sweep"].make_context("sweep", list(words[1:])).params
         assert (params["picture"] is not None) == is_plotted
-        assert list(params["axes"]) == axes
+        assert list(params["keys"]) == axes
 
 
 def test_no_cache_is_handed_on() -> None:
