@@ -1,4 +1,4 @@
-"""A cold lattice with all derivatives against one dense solve of its size, and against a second state of its geometry."""
+"""A cold lattice with all derivatives against one dense solve of its size, and a second state against the first."""
 
 from __future__ import annotations
 
