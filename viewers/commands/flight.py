@@ -17,8 +17,16 @@ if TYPE_CHECKING:
 @click.command(short_help="Estimate how slowly and how steadily it flies.")
 @reads_config
 @click.option("--against", type=click.Path(path_type=Path), help="A prototype: tell what changed, and what drives it.")
+@click.option(
+    "--charts",
+    "folder",
+    type=click.Path(path_type=Path),
+    help="Draw it too: SVG files in this folder, made if need be.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units instead of tables.")
-def flight(config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, as_json: bool) -> None:
+def flight(
+    config: Path, settings: tuple[str, ...], no_cache: bool, against: Path | None, folder: Path | None, as_json: bool
+) -> None:
     """Estimate how slowly CONFIG flies, whether it holds a course, what its power does, and its throws.
 
     Estimates from the drawing and published trends; no clearance to fly. --set changes CONFIG only.
@@ -30,8 +38,11 @@ def flight(config: Path, settings: tuple[str, ...], no_cache: bool, against: Pat
         old = None if against is None else then.aeroplane(then.read(against))
         tell("estimating")
         lines = [json.dumps(_object(aeroplane, old))] if as_json else _lines(aeroplane, old)
+        drawn = [] if folder is None else _drawn(aeroplane, old, folder, tell)
     for line in lines:
         click.echo(line)
+    for words in drawn:
+        click.echo(words, err=as_json)
 
 
 def _object(aeroplane: Aeroplane, old: Aeroplane | None) -> dict[str, Any]:
@@ -52,3 +63,16 @@ def _lines(aeroplane: Aeroplane, old: Aeroplane | None) -> list[str]:
     tables = [terminal.table_text(table, bold) + "\n" for one in shown for table in one.tables]
     notes = [note for one in shown for note in one.notes]
     return [bold(aeroplane.design.name) + ": estimates\n", *tables, *notes, *flight_tables.CAUTIONS]
+
+
+def _drawn(aeroplane: Aeroplane, old: Aeroplane | None, folder: Path, tell: Ticker) -> list[str]:
+    """Write the charts, all or none; in words what was written, and what could not be drawn."""
+    from airframe.balance.whole import balances
+    from airframe.writing import write_folder
+    from viewers.flight_charts.whole import charts
+    from viewers.staging import stage
+
+    tell("drawing")
+    found = charts(aeroplane, stage(aeroplane), balances(aeroplane), old)
+    written = write_folder(folder, {f"{chart.name}.svg": chart.svg.encode() for chart in found.shown})
+    return [*found.missing, f"wrote {len(written)} charts to {folder}"]
