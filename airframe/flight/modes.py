@@ -30,6 +30,16 @@ _MOVES: dict[Name, str] = {
 }
 
 
+_GROWS: dict[Name, str] = {
+    "short period": "runs away nose up or nose down",
+    "phugoid": "runs away from its speed",
+    "Dutch roll": "swings its tail round",
+    "roll": "rolls over by itself",
+    "spiral": "steepens any bank by itself",
+}
+"""What grows without swinging."""
+
+
 @dataclass(frozen=True)
 class Mode:
     """One motion; a swing stands for both of its conjugate roots."""
@@ -86,7 +96,7 @@ class Mode:
             return f"{move} once in {_seconds(self.period_s)}{self._swings}"
         if abs(self.root.real) < SLOWEST_PER_S:
             return f"{move}: neither dies away nor grows"
-        return f"{move}: {self._change}"
+        return f"{move if self.is_stable else _GROWS.get(self.name, move)}: {self._change}"
 
     @property
     def _swings(self) -> str:

@@ -35,7 +35,8 @@ def test_numbers_of_a_swing() -> None:
             "wags its tail and rocks its wings once in 3.1 s and grows: doubled in 6.9 s",
         ),
         (Mode("roll", -10.0), "rolls on after a push: half is gone in 0.069 s"),
-        (Mode("spiral", 0.02), "keeps a bank: doubled in 35 s"),
+        (Mode("spiral", 0.02), "steepens any bank by itself: doubled in 35 s"),
+        (Mode("short period", 3.0), "runs away nose up or nose down: doubled in 0.23 s"),
         (Mode("spiral", 0.0), "keeps a bank: neither dies away nor grows"),
     ],
 )
