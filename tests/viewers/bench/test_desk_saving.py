@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from airframe.config import ConfigError, from_dict, read
-from airframe.config.keylines import key_lines, nearest_line
+from airframe.config.keylines import key_lines
 from airframe.config.settings import applied
 from airframe.config.written import Written
 from tests.viewers.bench.desks import CONFIGS, MK1, MK2, PLOVER, STORE, changed, desk, weighed
@@ -49,12 +49,13 @@ def _setting(field: Field, share: float) -> str:
 def _kept_lines(text: str, edits: Edits) -> list[str]:
     """The lines on which no edited key stands, nor the row that an edited key is put into."""
     known, lines = key_lines(text), text.splitlines(keepends=True)
-    touched = set()
+    touched: set[int] = set()
     for one in edits:
         path = tuple(int(key) if key.isdecimal() else key for key in one.keys)
-        line = nearest_line(known, path)
-        if line is not None and (path in known or not lines[line - 1].startswith("[")):
-            touched.add(line)
+        holder = next((path[:end] for end in range(len(path), 0, -1) if path[:end] in known), None)
+        if holder is not None and (holder == path or not lines[known[holder] - 1].startswith("[")):
+            row = [line for other, line in known.items() if other[: len(holder)] == holder]
+            touched |= {*row, max(row) + (holder != path)}
     return [line for number, line in enumerate(lines, 1) if number not in touched]
 
 
