@@ -11,7 +11,13 @@ from airframe.compare.motions import motion_changes
 from airframe.flight.trim import NoTrimError
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
-from viewers import flight_change_tables, flight_level_tables, flight_tables
+from viewers import (
+    flight_change_tables,
+    flight_level_tables,
+    flight_power_tables,
+    flight_steering_tables,
+    flight_tables,
+)
 from viewers.tables import Table
 
 
@@ -27,7 +33,7 @@ def summary(aeroplane: Aeroplane, found: Balances) -> Summary:
     """Every table that the design gives; `found` is where its batteries may sit."""
     power, notes = _power(aeroplane)
     flight, system = aeroplane.flight, aeroplane.design.units
-    controls = flight_tables.controls_table(flight, system)
+    controls = flight_power_tables.controls_table(flight, system)
     try:
         held = tuple(_held(aeroplane, found))
     except NoTrimError as error:
@@ -55,9 +61,9 @@ def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:
     yield flight_level_tables.level_table(flight, system)
     yield flight_tables.balance_table(flight, system)
     yield from _filled(flight_tables.margins_table(case_margins(found, flight.neutral_point_mm), system))
-    yield flight_tables.steering_table(flight)
-    yield flight_tables.motions_table(flight)
-    yield flight_tables.responses_table(flight)
+    yield flight_steering_tables.steering_table(flight)
+    yield flight_steering_tables.motions_table(flight)
+    yield flight_steering_tables.responses_table(flight)
 
 
 def _power(aeroplane: Aeroplane) -> tuple[list[Table], tuple[str, ...]]:
@@ -67,7 +73,7 @@ def _power(aeroplane: Aeroplane) -> tuple[list[Table], tuple[str, ...]]:
         if isinstance(figures, str):
             notes.append(f"no power figures{f' on the {option} battery' if option else ''}: {figures}")
         else:
-            tables.append(flight_tables.power_table(figures, option, aeroplane.design.units))
+            tables.append(flight_power_tables.power_table(figures, option, aeroplane.design.units))
     return tables, tuple(notes)
 
 
