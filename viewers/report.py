@@ -79,7 +79,7 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str, charts: 
         notes=weight_tables.notes(aeroplane),
         cautions=CAUTIONS,
         **_balance(found, aeroplane.design.units),
-        **_flight(aeroplane, found, charts),
+        **_flight(subject, found, charts),
         **_sureness(aeroplane),
     )
 
@@ -93,14 +93,17 @@ def _balance(found: Balances, system: System) -> dict[str, object]:
     return {"balance_chart": balance_chart.chart(found, system), "cases": balance_tables.cases_table(found, system)}
 
 
-def _flight(aeroplane: Aeroplane, found: Balances, charts: Sequence[Chart]) -> dict[str, object]:
-    """Estimates of flight: tables, what could not be told, charts, and how far to trust all that."""
+def _flight(subject: Subject, found: Balances, charts: Sequence[Chart]) -> dict[str, object]:
+    """Estimates of flight: tables, what a redesign changed, what could not be told, charts, cautions."""
     from viewers import flight_summary, flight_tables
 
-    told = flight_summary.summary(aeroplane, found)
+    told = flight_summary.summary(subject.aeroplane, found)
+    compared = subject.comparison
+    changed = None if compared is None else flight_summary.changes(compared.old, compared.new)
     return {
         "flight": told.tables,
-        "flight_notes": told.notes,
+        "flight_changes": () if changed is None else changed.tables,
+        "flight_notes": told.notes if changed is None else (*told.notes, *changed.notes),
         "flight_cautions": flight_tables.CAUTIONS,
         "flight_charts": [chart.svg for chart in charts],
     }
