@@ -10,7 +10,7 @@ from airframe.balance.space import tray
 from airframe.balance.target import target
 from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, verdict
-from airframe.checks.flight_remedies import LATTICE, larger_tail
+from airframe.checks.flight_remedies import LATTICE, Remedies
 from airframe.checks.rounding import near, round_down, round_up, short
 from airframe.flight.whole import NEUTRAL_POINT_SHARE, Flight
 from airframe.inertia import Body, combined
@@ -23,22 +23,22 @@ RESERVE = 0.003
 """Of the mean chord: what a remedy leaves beyond the limit, for what it does to mass and balance."""
 
 
-def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
+def findings(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> list[Finding]:
     """All of them. Raises NoTrimError where nothing holds it level at slow cruise."""
-    return [*_margins(aeroplane, flight), _range_end(aeroplane, flight)]
+    return [*_margins(aeroplane, flight, mends), _range_end(aeroplane, flight)]
 
 
-def _margins(aeroplane: Aeroplane, flight: Flight) -> Iterator[Finding]:
+def _margins(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Iterator[Finding]:
     """Of every way to fly it, the battery where the design has it."""
     found = cases(aeroplane)
     if not found:
-        yield _margin(aeroplane, flight, None, aeroplane.statement.whole)
+        yield _margin(aeroplane, flight, mends, None, aeroplane.statement.whole)
     for case in found:
         body = aeroplane.statement.whole if case.is_current else combined([case.rest, case.body])
-        yield _margin(aeroplane, flight, case, body)
+        yield _margin(aeroplane, flight, mends, case, body)
 
 
-def _margin(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body) -> Finding:
+def _margin(aeroplane: Aeroplane, flight: Flight, mends: Remedies, case: Case | None, body: Body) -> Finding:
     limits, system = aeroplane.design.limits.flight, aeroplane.design.units
     x = float(body.centre[0])
     margin = flight.static_margin((x, 0.0, 0.0))
@@ -50,10 +50,10 @@ def _margin(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body)
     judged = verdict(100.0 * margin, (0.0, None), bounds)
     if judged == "fail" and case is not None and not case.is_current:
         judged = "caution"
-    mends = () if judged == "pass" else tuple(_rebalanced(aeroplane, flight, case, body))
+    mended = () if judged == "pass" else tuple(_rebalanced(aeroplane, flight, mends, case, body))
     code = "flight.margin" if case is None else f"flight.margin: {case.name}"
     parts = () if case is None else (case.battery,)
-    return Finding(code, judged, round(100.0 * margin, 4), "%", bounds, message, _MARGIN, mends, parts)
+    return Finding(code, judged, round(100.0 * margin, 4), "%", bounds, message, _MARGIN, mended, parts)
 
 
 def _band(margin: float) -> str:
@@ -73,7 +73,9 @@ def _margin_words(margin: float, limits: FlightLimits) -> str:
     return ": nose-heavy, it wants much elevator" if margin > limits.margin_high_share else ""
 
 
-def _rebalanced(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: Body) -> Iterator[Remedy]:
+def _rebalanced(
+    aeroplane: Aeroplane, flight: Flight, mends: Remedies, case: Case | None, body: Body
+) -> Iterator[Remedy]:
     """The battery moved along its tray; a larger tail where it is tail-heavy."""
     limits, system = aeroplane.design.limits.flight, aeroplane.design.units
     is_tail_heavy = flight.static_margin((float(body.centre[0]), 0.0, 0.0)) < limits.margin_low_share
@@ -86,8 +88,7 @@ def _rebalanced(aeroplane: Aeroplane, flight: Flight, case: Case | None, body: B
         elif station is not None:
             yield Remedy(f"put the {case.battery_words} at station {near(station, system)}")
     if is_tail_heavy:
-        off_mm = float(body.centre[0]) - aeroplane.cg_mm[0]
-        yield from larger_tail(aeroplane, lambda trial: trial.static_margin(off_mm) >= wanted)
+        yield from mends.larger_tail(lambda trial: trial.static_margin(body) >= wanted)
 
 
 def _battery_station(aeroplane: Aeroplane, case: Case, body: Body, wanted_mm: float, is_forward: bool) -> float | None:

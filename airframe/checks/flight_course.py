@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from math import degrees, inf, log
 
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
-from airframe.checks.flight_remedies import LATTICE, Trial, higher_fin, more_dihedral
+from airframe.checks.flight_remedies import LATTICE, Remedies
+from airframe.checks.flight_trial import Trial
 from airframe.checks.rounding import short
 from airframe.flight.modes import Mode
 from airframe.flight.responses import KICK_RAD, QUICK_S
@@ -28,13 +29,13 @@ _MOTIONS = f"{LATTICE}; linear model with the full inertia tensor"
 _LIMITS = "4 s: MIL-F-8785C level 3 spiral (from memory); the rest is our choice"
 
 
-def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
+def findings(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> list[Finding]:
     """All of them. Raises NoTrimError where nothing holds it level at slow cruise."""
     return [
-        _weathercock(aeroplane, flight),
-        _spiral_rule(aeroplane, flight),
-        _rudder_roll(aeroplane, flight),
-        *(_motion(aeroplane, mode) for mode in _worst_of_each(flight.modes)),
+        _weathercock(aeroplane, flight, mends),
+        _spiral_rule(aeroplane, flight, mends),
+        _rudder_roll(aeroplane, flight, mends),
+        *(_motion(aeroplane, mode, mends) for mode in _worst_of_each(flight.modes)),
     ]
 
 
@@ -43,7 +44,7 @@ def weathercock(trim: Trim) -> float:
     return trim.derivatives.slope("C_n", "beta")
 
 
-def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
+def _weathercock(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Finding:
     low, value = aeroplane.design.limits.flight.weathercock_low, weathercock(flight.cruise)
     judged = verdict(value, (0.0, None), (low, None))
     does = "turns its nose into the wind" if value > 0.0 else "turns its tail into the wind"
@@ -52,12 +53,12 @@ def _weathercock(aeroplane: Aeroplane, flight: Flight) -> Finding:
         f"Estimate: in a slip it {does}{how} (slope {value:.3f} per radian, "
         f"{value - WEATHERCOCK_SPREAD:.3f} to {value + WEATHERCOCK_SPREAD:.3f})."
     )
-    mends = () if judged == "pass" else higher_fin(aeroplane, lambda trial: weathercock(trial.cruise) >= low * RESERVE)
+    mended = () if judged == "pass" else mends.higher_fin(lambda trial: weathercock(trial.cruise) >= low * RESERVE)
     source = f"{LATTICE}; limits.flight.weathercock_low is our choice"
-    return Finding("flight.weathercock", judged, round(value, 5), "", (low, None), message, source, mends, ("fin",))
+    return Finding("flight.weathercock", judged, round(value, 5), "", (low, None), message, source, mended, ("fin",))
 
 
-def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
+def _spiral_rule(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Finding:
     """For an aeroplane without ailerons: whether its dihedral is enough for its fin and span.
 
     The band is that of the stall speed, on which slow cruise stands, and of two loadings of the dihedral.
@@ -74,13 +75,13 @@ def _spiral_rule(aeroplane: Aeroplane, flight: Flight) -> Finding:
         f"over span and lift is {short(value, 1)} ({band}): by the rule of thumb {does}."
     )
     judged: Verdict = "pass" if value >= low else "caution"
-    mends: tuple[Remedy, ...] = ()
+    mended: tuple[Remedy, ...] = ()
     if judged == "caution":
-        mends = more_dihedral(aeroplane, lambda trial: trial.spiral_rule >= low * RESERVE)
-    return Finding("flight.spiral-rule", judged, round(value, 4), "", (low, None), message, _RULE, mends)
+        mended = mends.more_dihedral(lambda trial: trial.spiral_rule >= low * RESERVE)
+    return Finding("flight.spiral-rule", judged, round(value, 4), "", (low, None), message, _RULE, mended)
 
 
-def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
+def _rudder_roll(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Finding:
     """Whether the rudder, by way of the dihedral, can bank it: there are no ailerons."""
     low, value = aeroplane.design.limits.flight.rudder_roll_low, flight.rudder_figure
     does = "the rudder banks it well" if value >= low else "the rudder banks it poorly"
@@ -89,10 +90,10 @@ def _rudder_roll(aeroplane: Aeroplane, flight: Flight) -> Finding:
         f"{_kicked(flight)}."
     )
     judged: Verdict = "pass" if value >= low else "caution"
-    mends: tuple[Remedy, ...] = ()
+    mended: tuple[Remedy, ...] = ()
     if judged == "caution":
-        mends = more_dihedral(aeroplane, lambda trial: trial.volumes.vertical * trial.spiral_rule >= low * RESERVE)
-    return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mends)
+        mended = mends.more_dihedral(lambda trial: trial.volumes.vertical * trial.spiral_rule >= low * RESERVE)
+    return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mended)
 
 
 def _kicked(flight: Flight) -> str:
@@ -115,15 +116,15 @@ def _worst_of_each(found: Sequence[Mode]) -> list[Mode]:
     return list(worst.values())
 
 
-def _motion(aeroplane: Aeroplane, mode: Mode) -> Finding:
+def _motion(aeroplane: Aeroplane, mode: Mode, mends: Remedies) -> Finding:
     """The value is the time to double of a motion that grows; none of one that dies away."""
     limits = aeroplane.design.limits.flight
     judged = motion_verdict(mode, limits)
     value = round(mode.double_s, 4) if mode.double_s < inf else None
     message = f"Estimate, at slow cruise: it {mode.words}{_doubtful(mode)}."
-    mends = () if judged == "pass" else _calmer(aeroplane, mode)
+    mended = () if judged == "pass" else _calmer(aeroplane, mode, mends)
     bounds = (None, None) if value is None else (limits.doubling_s, None)
-    return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mends)
+    return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mended)
 
 
 def motion_verdict(mode: Mode, limits: FlightLimits) -> Verdict:
@@ -149,7 +150,7 @@ def _doubtful(mode: Mode) -> str:
     return f" (by the band anything from {quickest} to {slowest})"
 
 
-def _calmer(aeroplane: Aeroplane, mode: Mode) -> tuple[Remedy, ...]:
+def _calmer(aeroplane: Aeroplane, mode: Mode, mends: Remedies) -> tuple[Remedy, ...]:
     """More dihedral for a spiral, more fin for a Dutch roll, where the linear model then lets it pass."""
     limits = aeroplane.design.limits.flight
 
@@ -157,5 +158,5 @@ def _calmer(aeroplane: Aeroplane, mode: Mode) -> tuple[Remedy, ...]:
         return all(motion_verdict(one, limits) == "pass" for one in trial.modes if one.name == mode.name)
 
     if mode.name in ("spiral", "roll and spiral"):
-        return more_dihedral(aeroplane, passes)
-    return higher_fin(aeroplane, passes) if mode.name == "Dutch roll" else ()
+        return mends.more_dihedral(passes)
+    return mends.higher_fin(passes) if mode.name == "Dutch roll" else ()

@@ -7,7 +7,7 @@ from math import ceil, degrees, radians
 from airframe import units
 from airframe.checks.changes import Change, settings
 from airframe.checks.finding import Finding, Remedy, Verdict
-from airframe.checks.flight_remedies import LATTICE, higher_fin, larger_tail
+from airframe.checks.flight_remedies import LATTICE, Remedies
 from airframe.flight.bands import Band
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.trim import NoTrimError
@@ -20,29 +20,29 @@ MOST_THROW_RAD = radians(35.0)
 """No elevator is proposed that moves more: beyond it the air does not follow (common practice, no source)."""
 
 
-def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
+def findings(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> list[Finding]:
     """Tail volumes, and elevator left at slow cruise and at the stall."""
     stall = flight.stall_m_s
     return [
-        _horizontal(aeroplane, flight),
-        _vertical(aeroplane, flight),
+        _horizontal(aeroplane, flight, mends),
+        _vertical(aeroplane, flight, mends),
         _elevator(aeroplane, flight, "slow cruise", stall.times(SLOW_CRUISE)),
         _elevator(aeroplane, flight, "stall", stall),
     ]
 
 
-def _horizontal(aeroplane: Aeroplane, flight: Flight) -> Finding:
+def _horizontal(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Finding:
     limits, value = aeroplane.design.limits.flight, flight.air.volumes.horizontal
     low, high = limits.tail_volume_low, limits.tail_volume_high
-    mends = larger_tail(aeroplane, lambda trial: trial.volumes.horizontal >= low) if value < low else ()
-    return _volume("horizontal", f"{value:.2f}", value, (low, high), mends)
+    mended = mends.larger_tail(lambda trial: trial.volumes.horizontal >= low) if value < low else ()
+    return _volume("horizontal", f"{value:.2f}", value, (low, high), mended)
 
 
-def _vertical(aeroplane: Aeroplane, flight: Flight) -> Finding:
+def _vertical(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Finding:
     limits, value = aeroplane.design.limits.flight, flight.air.volumes.vertical
     low, high = limits.fin_volume_low, limits.fin_volume_high
-    mends = higher_fin(aeroplane, lambda trial: trial.volumes.vertical >= low) if value < low else ()
-    return _volume("vertical", f"{value:.3f}", value, (low, high), mends)
+    mended = mends.higher_fin(lambda trial: trial.volumes.vertical >= low) if value < low else ()
+    return _volume("vertical", f"{value:.3f}", value, (low, high), mended)
 
 
 def _volume(which: str, shown: str, value: float, limit: tuple[float, float], mends: tuple[Remedy, ...]) -> Finding:

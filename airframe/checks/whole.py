@@ -6,9 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
+from airframe import plugins
 from airframe.checks import balance, fit, flight, ground, making, moving, propeller
 from airframe.checks.finding import WORST_FIRST, Finding, Remedy
 from airframe.checks.pairs import PairCache
+from airframe.drawing import PartError
 from airframe.model import Aeroplane
 
 Check = Callable[[Aeroplane], list[Finding]]
@@ -29,7 +31,22 @@ def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
         ("moving parts", partial(moving.findings, cache=cache)),
         ("making", partial(making.findings, cache=cache)),
         ("flight", flight.findings),
+        *((plugin.name, partial(_asked_outside, plugin)) for plugin in plugins.added("checks")),
     )
+
+
+def _asked_outside(plugin: plugins.Plugin, aeroplane: Aeroplane) -> list[Finding]:
+    """The findings of a plug-in's check. PartError, named by the plug-in, for whatever goes wrong in it."""
+    try:
+        found = list(plugin.made(aeroplane))
+    except PartError:
+        raise
+    except Exception as error:
+        raise PartError(str(plugin), f"{type(error).__name__}: {error}") from error
+    odd = next((one for one in found if not isinstance(one, Finding)), None)
+    if odd is not None:
+        raise PartError(str(plugin), f"must give a list of Findings, not one with {odd!r}"[:200])
+    return found
 
 
 def run(
@@ -64,7 +81,7 @@ def run(
 def _tried(finding: Finding, check: Check, rebuild: Rebuild, now: Sequence[Finding]) -> Finding:
     kept = []
     for remedy in finding.remedies:
-        then = _mended(finding, remedy, partial(_asked, check), rebuild) if remedy.settings else None
+        then = _mended(finding, remedy, partial(_asked, _on_trial(check)), rebuild) if remedy.settings else None
         if then is not None:
             spoilt = [code for code in dict.fromkeys(worse(now, then)) if code != finding.code]
             cost = f", at the cost of {' and '.join(spoilt)}" if spoilt else ""
@@ -86,6 +103,11 @@ def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) ->
     except ValueError:
         return None
     return then if all(_rank(other) >= PASSES for other in then if other.code == finding.code) else None
+
+
+def _on_trial(check: Check) -> Check:
+    """The same check without solving remedies for what is itself one."""
+    return partial(flight.findings, with_remedies=False) if check is flight.findings else check
 
 
 def _asked(check: Check, aeroplane: Aeroplane) -> list[Finding]:
