@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
+
+from airframe import plugins
 
 Kind = Literal["sheet", "solid", "line", "film"]
 """sheet: cut from board of one thickness; solid: any shape; line: weighs by length; film: by area."""
@@ -124,5 +127,39 @@ _TABLE = (
     film("contact cement", "glue", 60.0, "dry film on one face; " + _ESTIMATE),
 )  # fmt: skip
 
-MATERIALS: dict[str, Material] = {material.name: material for material in _TABLE}
+
+class _Known(Mapping[str, Material]):
+    """The table above and what plug-ins add, which are looked for when the first material is asked for."""
+
+    def __init__(self, built_in: Iterable[Material]) -> None:
+        self._built_in = {material.name: material for material in built_in}
+        self._all = self._built_in
+        self._count = -1
+
+    def _known(self) -> dict[str, Material]:
+        if self._count != plugins.count():
+            self._all = self._built_in | {one.name: self._checked(one) for one in plugins.added("materials")}
+            self._count = plugins.count()
+        return self._all
+
+    def _checked(self, plugin: plugins.Plugin) -> Material:
+        if not isinstance(plugin.made, Material):
+            message = f"{plugin}: {plugin.made!r} is not an airframe.materials.Material"
+            raise plugins.PluginError(message)
+        if plugin.name in self._built_in:
+            message = f"{plugin}: a built-in material has this name; give it one of its own"
+            raise plugins.PluginError(message)
+        return plugin.made
+
+    def __getitem__(self, name: str) -> Material:
+        return self._known()[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._known())
+
+    def __len__(self) -> int:
+        return len(self._known())
+
+
+MATERIALS: Mapping[str, Material] = _Known(_TABLE)
 """The materials every design may name; a design's own [materials] table adds to them or replaces them."""

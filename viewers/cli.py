@@ -66,6 +66,7 @@ def _expected() -> tuple[type[Exception], ...]:
     """The errors that say what the person can do; anything else is a fault of ours and shows its trace."""
     from airframe.config import ConfigError
     from airframe.drawing import PartError
+    from airframe.plugins import PluginError
     from airframe.sweep.engines import SweepError
     from airframe.writing import WriteError
     from viewers.files import ExportError
@@ -73,7 +74,7 @@ def _expected() -> tuple[type[Exception], ...]:
     from viewers.sweep_plots import PlotError
     from viewers.turnable import PageError
 
-    return ConfigError, PartError, SweepError, WriteError, ExportError, PictureError, PlotError, PageError
+    return ConfigError, PartError, PluginError, SweepError, WriteError, ExportError, PictureError, PlotError, PageError
 
 
 @click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

@@ -62,12 +62,15 @@ class _Found:
         return None if isinstance(self.error["input"], dict) else self.error["input"]
 
 
-def problems_in(error: ValidationError, written: Written, name: str) -> Iterator[Problem]:
-    """All that pydantic found in the tables, each in our words and at its place; `name` names the whole."""
+def problems_in(error: ValidationError, written: Written, name: str, root: Spot = ROOT) -> Iterator[Problem]:
+    """All that pydantic found in the tables, each in our words and at its place; `name` names the whole.
+
+    `root` is what the tables were read as: a whole config, or another table.
+    """
     for details in error.errors(include_url=False):
         if details["type"] == "too_short" and len(details["input"]) >= details["ctx"]["min_length"]:
             continue  # long enough as written: rows that have a problem of their own were not counted
-        found = _found(details)
+        found = _found(details, root)
         if details["type"] in _BOUNDS:
             # A bound is checked on what was read; the person is shown what was written.
             with suppress(LookupError):
@@ -105,8 +108,8 @@ def _own_kinds(own: Any) -> dict[str, str]:
     return {key: kind if kind in ("sheet", "solid", "line", "film") else "unknown" for key, kind in kinds.items()}
 
 
-def _found(details: ErrorDetails) -> _Found:
-    spot, holder, choice = ROOT, ROOT, None
+def _found(details: ErrorDetails, root: Spot) -> _Found:
+    spot, holder, choice = root, root, None
     path: Path = ()
     for step in details["loc"]:
         variants = spot.variants

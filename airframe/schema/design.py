@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
@@ -82,6 +82,8 @@ class Design(Table):
     """Limits and assumptions of the checks."""
     flight: Flight = Flight()
     """What the flight estimates assume, and what was measured of thrust and current."""
+    extra: dict[str, dict[str, Any]] = Field(default_factory=dict)
+    """What plug-ins need, [extra.NAME]: kept as it is written, and read by the plug-in of that name."""
     mesh_angle_rad: Angle = default("0.05 rad", ge=0.01, le=0.5)
     """Largest angle between neighbouring facets of the meshes that are weighed."""
 
