@@ -92,8 +92,8 @@ class SlowWork:
                 raise Superseded
 
         def rebuild(settings: Sequence[str]) -> Aeroplane:
-            tick()
-            return aeroplane.changed(from_dict(variant.data, [*units, *settings]))
+            # As `changed` makes it, but it asks at every part that it weighs whether it is still wanted.
+            return Aeroplane(from_dict(variant.data, [*units, *settings]), source.store, tick, aeroplane)
 
         tick()
         findings = whole.run(aeroplane, rebuild, tick, self._pairs)
