@@ -142,6 +142,17 @@ def homebound() -> tuple[Plugin, ...]:
     return tuple(plugin for plugin in _registry.added.values() if plugin.origin in AT_HOME)
 
 
+def check_travels() -> None:
+    """Raise PluginError where something was added that another process cannot have: its results would differ."""
+    for plugin in homebound():
+        raise _stuck(plugin.name)
+
+
+def _stuck(name: str) -> PluginError:
+    message = f"plug-in {name} was added in a notebook or at a prompt, and no other process can have it from there"
+    return PluginError(f"{message}; put it into a module and import that, or let one process do everything")
+
+
 def load() -> None:
     """Import the modules that AIRFRAME_PLUGINS names and load all entry points, once. Raises PluginError."""
     if _registry.is_loaded:
@@ -175,8 +186,7 @@ def _check_is_here(mark: str) -> None:
     # Every process that another one's Python has spawned has this module.
     spawning = sys.modules.get("multiprocessing.process")
     if spawning is not None and spawning.parent_process() is not None and not is_here:
-        message = f"plug-in {name}: was added in a notebook or at a prompt, and no other process can have it from there"
-        raise PluginError(f"{message}; put it into a module of its own and import that")
+        raise _stuck(name)
 
 
 def _load_entry_points() -> None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ProcessPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from airframe.config import read
 from airframe.drawing import PartError
 from airframe.model import Aeroplane
+from airframe.plugins import check_travels, homebound
 from airframe.store import DiskStore
 from airframe.sweep.arrays import BLOCK, Reckoner, are_enough
 from airframe.sweep.engines import in_executor, in_pool, serially
@@ -41,13 +42,15 @@ class Sweep:
     def run(self, workers: int | None = None, executor: Executor | None = None) -> None:
         """Do what is not done yet; without a number of workers, as many as there are processors if it is worth it.
 
-        Raises SweepError where no worker starts or the executor is broken.
+        Raises SweepError where no worker starts or the executor is broken, PluginError where workers would lack one.
         """
         numbers = [number for number in range(self.plan.count) if number not in self._done]
         probe = self._probe()
         job = Job(self.plan, self.is_cached)
         if workers is None:
-            workers = (os.cpu_count() or 1) if len(numbers) >= WORTH_A_POOL else 1
+            workers = (os.cpu_count() or 1) if len(numbers) >= WORTH_A_POOL and not homebound() else 1
+        if probe is None and (workers > 1 or isinstance(executor, ProcessPoolExecutor)):
+            check_travels()
         if probe is not None:
             self._reckon(Reckoner(self.plan, probe), numbers)
         elif executor is not None:
