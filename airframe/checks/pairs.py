@@ -7,7 +7,7 @@ parts; where a curved one seems to be hit, the CAD kernel settles it.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 from typing import Any
 
@@ -27,8 +27,9 @@ ROUNDING_MM = 1e-3
 """A gap this little under its limit passes: it was drawn to the limit."""
 MERGE_MM = 1e-4
 """Corners of a display mesh nearer than this are one: it holds single precision, 6e-5 mm at 1 m."""
-KEY_DECIMALS = 6
-"""Relative places are compared to the nanometre; the rounding of a move is far below."""
+KEY_DECIMALS, TURN_DECIMALS = 6, 9
+"""Relative places are compared to the nanometre, and turns to a nanometre at a metre's distance: the rounding of a
+move is far below, and a large face that touches does not share any volume to speak of for it."""
 
 SHAPES_KEPT = 2000
 """Distinct shapes that a cache of pairs remembers: those of some forty variants."""
@@ -114,10 +115,11 @@ class Pairs:
         sagitta at most (0.1 mm on a 60 mm wheel).
         """
         numbers = (self.cache.number(a.shape), self.cache.number(b.shape))
-        key = (*numbers, relative(a.place, b.place), search_mm, settle_mm3)
+        there = relative(a.place, b.place)
+        key = (*numbers, there, search_mm, settle_mm3)
         known = self.cache.meetings.get(key)
         if known is None:
-            known = self.cache.meetings[key] = self._measured(a, b, search_mm, settle_mm3)
+            known = self.cache.meetings[key] = self._measured(a, b, there, search_mm, settle_mm3)
         return known
 
     def near(self, parts: Sequence[Part], others: Sequence[Part], search_mm: float = 0.0) -> list[tuple[Part, Part]]:
@@ -155,8 +157,7 @@ class Pairs:
         """The part's closed mesh in its place. Raises PartError if it does not close."""
         key = (self.cache.number(part.shape), part.place)
         if key not in self._placed:
-            matrix = np.column_stack([np.array(part.place.rotation), np.array(part.place.origin)])
-            self._placed[key] = self._own_body(part).transform(matrix)
+            self._placed[key] = self._own_body(part).transform(_matrix(part.place))
         return self._placed[key]
 
     def exact_gap_mm(self, a: Part, b: Part) -> float:
@@ -170,11 +171,13 @@ class Pairs:
             self.cache.bodies[number] = closed_body(part.name, record.vertices, record.faces)
         return self.cache.bodies[number]
 
-    def _measured(self, a: Part, b: Part, search_mm: float, settle_mm3: float) -> Meeting:
-        first, second = self.body(a), self.body(b)
+    def _measured(self, a: Part, b: Part, there: Place, search_mm: float, settle_mm3: float) -> Meeting:
+        """Seen from the first part: what is kept must not hang on where in an aeroplane the two were first met."""
+        first, second = self._own_body(a), self._own_body(b).transform(_matrix(there))
         overlap = float((first ^ second).volume())
         if overlap > settle_mm3 and (is_curved(a.shape) or is_curved(b.shape)):
-            overlap = float(self.aeroplane.solid(a).intersect(self.aeroplane.solid(b)).Volume())
+            solids = [self.aeroplane.solid(replace(part, place=where)) for part, where in ((a, Place()), (b, there))]
+            overlap = float(solids[0].intersect(solids[1]).Volume())
         if overlap > NOISE_MM3:
             return Meeting(overlap, 0.0)
         # The library answers with the search distance itself for anything beyond it.
@@ -193,8 +196,13 @@ def judged(meeting: Meeting, limit_mm: float) -> Verdict:
 def relative(a: Place, b: Place) -> Place:
     """Where the second place lies, seen from the first, rounded so that a common move does not show."""
     back = np.array(a.rotation).T
-    rotation = np.round(back @ np.array(b.rotation), KEY_DECIMALS)
+    rotation = np.round(back @ np.array(b.rotation), TURN_DECIMALS)
     return place(rotation, np.round(back @ (np.array(b.origin) - np.array(a.origin)), KEY_DECIMALS))
+
+
+def _matrix(there: Place) -> Array:
+    """A place as the mesh library takes it, (3, 4)."""
+    return np.column_stack([np.array(there.rotation), np.array(there.origin)])
 
 
 def closed_body(name: str, vertices: NDArray[np.float32], faces: NDArray[np.int32]) -> Any:

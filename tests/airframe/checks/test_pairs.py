@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from airframe.axes import Place, about_x, about_z, at
+from airframe.axes import Place, about_x, about_y, about_z, at
 from airframe.checks.pairs import (
     NOISE_MM3,
     TOUCH_MM,
@@ -24,6 +24,7 @@ from airframe.checks.pairs import (
 )
 from airframe.drawing import Block, Panel, Part, PartError, Rod, Shape, circle, rectangle
 from airframe.materials import MATERIALS
+from airframe.model import Aeroplane
 from tests.designs import plain_data
 from tests.mending import flown
 
@@ -190,3 +191,21 @@ def test_a_full_cache_begins_anew_and_gives_no_name_twice(monkeypatch: pytest.Mo
     assert list(cache.numbers) == shapes[6:]
     assert cache.number(shapes[6]) == names[6]
     assert cache.number(shapes[0]) not in names
+
+
+def test_what_is_kept_does_not_hang_on_who_asked_first() -> None:
+    """Two parts that move together meet with the same bits wherever they are measured, by whatever cache."""
+    tilted = about_y(0.03).after(about_x(0.11))
+    one = part("one", Block((40.0, 30.0, 7.0)), tilted)
+    other = part("other", Block((9.0, 8.0, 7.0)), tilted.after(at(1.0, 2.0, 9.371)))
+    aeroplane = flown(plain_data())
+    alone = [_moved_meeting(aeroplane, one, other, x, PairCache()) for x in (0.0, 0.37, 123.456)]
+    shared = PairCache()
+    together = [_moved_meeting(aeroplane, one, other, x, shared) for x in (123.456, 0.37, 0.0)]
+    assert 2.3 < alone[0].gap_mm < 2.4  # 9.371 less half of either height
+    assert {*alone, *together} == {alone[0]}
+
+
+def _moved_meeting(aeroplane: Aeroplane, a: Part, b: Part, x_mm: float, cache: PairCache) -> Meeting:
+    moved = [replace(one, place=one.place.moved(dx_mm=x_mm)) for one in (a, b)]
+    return Pairs(aeroplane, cache).meeting(moved[0], moved[1], 5.0)
