@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import degrees
 
 from airframe import units
@@ -16,6 +16,8 @@ from viewers.tables import Column, Row, Table
 NONE = "–"
 SMALL_SHARE = 0.1
 """Of the largest share of a motion: smaller ones are put together as "the rest"."""
+MOST_PARTS = 4
+"""Told of each motion."""
 SAME_SHARE = 0.01
 """A change of less than this is told as none: the estimates are no closer."""
 Names = tuple[str, str]
@@ -53,6 +55,19 @@ def causes_table(changes: Sequence[MotionChange]) -> Table:
         rows.append(Row(("difference", *_percents(whole, base)), "total"))
     columns = (Column("because of"), Column("swings faster by", "right"), Column("dies away quicker by", "right"))
     return Table("what drives each change (a group's mass, place and inertia; shares add up)", columns, tuple(rows))
+
+
+def parts_table(changes: Sequence[MotionChange], parts: Mapping[str, Sequence[MotionShare]]) -> Table:
+    """The single parts that move each motion most, in percent of the prototype's figure."""
+    rows: list[Row] = []
+    for one in changes:
+        if one.old is None or not parts.get(one.name):
+            continue
+        base = swings_per_s(one.old), abs(dies_per_s(one.old))
+        rows.append(Row((one.name, "", ""), "group"))
+        rows += [Row((share.cause, *_percents(share, base))) for share in parts[one.name][:MOST_PARTS]]
+    columns = (Column("part"), Column("swings faster by", "right"), Column("dies away quicker by", "right"))
+    return Table("the parts whose mass, place and inertia do most", columns, tuple(rows))
 
 
 def _sides(names: Names, align: str) -> tuple[Column, Column]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from airframe.balance.margins import case_margins
 from airframe.balance.whole import Balances
-from airframe.compare.motions import motion_changes
+from airframe.compare.motions import motion_changes, part_shares
+from airframe.compare.parts import paired
 from airframe.flight.trim import NoTrimError
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
@@ -51,7 +52,10 @@ def changes(old: Aeroplane, new: Aeroplane) -> Summary:
         return Summary((figures,), (f"no motions side by side: {error}",))
     driven = flight_change_tables.causes_table(motions)
     notes = () if driven.rows else ("the two do not make the same motions: what drives the changes is not told",)
-    return Summary((figures, flight_change_tables.motions_table(motions, names), *_filled(driven)), notes)
+    pairs = paired(old.statement, new.statement)
+    single = flight_change_tables.parts_table(motions, part_shares(old, new, pairs))
+    side_by_side = flight_change_tables.motions_table(motions, names)
+    return Summary((figures, side_by_side, *_filled(driven), *_filled(single)), notes)
 
 
 def _held(aeroplane: Aeroplane, found: Balances) -> Iterator[Table]:

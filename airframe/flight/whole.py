@@ -43,6 +43,13 @@ class Flight:
         self._power: dict[str | None, PowerFigures | str] = {}
         self._slowest: dict[float | None, Slowest] = {}
 
+    def weighing(self, whole: Body) -> Flight:
+        """The same shape with other masses: its surfaces, fuselage and lattice are not measured again."""
+        other = Flight(self.layout, whole, self._lattices)
+        other._bare = self._bare.balanced_at(whole.centre * M_PER_MM)
+        other.thrust = self.thrust
+        return other
+
     @property
     def mass_kg(self) -> float:
         """Of the whole."""

@@ -61,10 +61,11 @@ def test_the_command_prints_one_object() -> None:
 def test_a_redesign_beside_its_prototype() -> None:
     """Every motion of both in seconds, and causes in percent that add up as rounded."""
     old, new = (airframe.load(CONFIGS / f"{name}.toml") for name in ("teasel-mk1", "teasel-mk2"))
-    figures, motions, causes = changes(old, new).tables
+    figures, motions, causes, parts = changes(old, new).tables
     assert [column.title for column in figures.columns[1:]] == ["Teasel Mk 1", "Teasel Mk 2"]
     assert motions.rows[0].cells[0] == "short period, one swing"
     assert motions.rows[0].cells[1].startswith(f"{old.flight.modes[0].period_s:.2g}")
+    assert sum(row.kind == "group" for row in parts.rows) == 5
     total = 0.0
     for row in causes.rows[1:]:
         value = float(row.cells[2].split(" ")[0])

@@ -5,11 +5,24 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import airframe
-from airframe.compare.motions import SHAPE, TOGETHER, MotionChange, dies_per_s, motion_changes, swings_per_s
+from airframe.compare.motions import (
+    SHAPE,
+    TOGETHER,
+    MotionChange,
+    dies_per_s,
+    exchanged,
+    motion_changes,
+    part_shares,
+    swings_per_s,
+)
+from airframe.compare.parts import paired
 from airframe.config import load
+from airframe.flight.trim import NoTrimError
+from airframe.inertia import combined
 from airframe.model import Aeroplane
 
 CONFIGS = Path(__file__).parents[3] / "configs"
@@ -73,3 +86,29 @@ def test_more_dihedral_is_the_shapes_doing() -> None:
     shares = {share.cause: share.dies_per_s for share in spiral.shares}
     assert shares[SHAPE] > 0.0
     assert shares[SHAPE] > 5.0 * sum(abs(value) for cause, value in shares.items() if cause != SHAPE)
+
+
+def test_bodies_taken_out_and_put_in() -> None:
+    """Exchanging a group of one for that of the other gives what the remaining groups and it add up to."""
+    old, new = demo("teasel-mk1").statement, demo("teasel-mk2").statement
+    groups = {**old.groups, "wing": new.groups["wing"]}
+    expected, found = combined(list(groups.values())), exchanged(old.whole, [old.groups["wing"]], [new.groups["wing"]])
+    assert found.mass == pytest.approx(expected.mass, rel=1e-12)
+    np.testing.assert_allclose(found.centre, expected.centre, atol=1e-9)
+    np.testing.assert_allclose(found.inertia, expected.inertia, rtol=1e-9, atol=1e-3)
+    with pytest.raises(NoTrimError, match="nothing"):
+        exchanged(old.whole, [old.whole], [])
+
+
+def test_single_parts_are_told_with_both_sides_together() -> None:
+    """Only the battery moved: it is told first, with its group's share; of the redesign the legs count as one."""
+    old = demo("teasel-mk2")
+    new = old.changed(load(CONFIGS / "teasel-mk2.toml", ['equipment.battery.station="68 mm"']))
+    shares = part_shares(old, new, paired(old.statement, new.statement))["short period"]
+    battery = {share.cause: share.swings_per_s for share in motion_changes(old, new)[0].shares}["electrical"]
+    assert shares[0].cause == "battery"
+    assert sum(share.swings_per_s for share in shares) == pytest.approx(battery, rel=0.05)
+    first = demo("teasel-mk1")
+    names = [one.cause for one in part_shares(first, old, paired(first.statement, old.statement))["roll"]]
+    assert {"main leg", "camera", "main gear strut (new)"} <= set(names)
+    assert not any(name.endswith((" left", " right")) for name in names)
