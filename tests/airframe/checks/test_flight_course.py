@@ -10,6 +10,7 @@ import pytest
 
 from airframe.checks import flight, flight_course
 from airframe.checks.finding import Verdict
+from airframe.checks.flight_remedies import Remedies, least_steps
 from airframe.flight.modes import Mode
 from airframe.schema.limits_flight import FlightLimits
 from airframe.units import STANDARD_GRAVITY_M_S2
@@ -77,7 +78,10 @@ def test_a_fin_that_turns_its_tail_into_the_wind_fails() -> None:
     turned = replace(trim, derivatives=replace(trim.derivatives, table=-trim.derivatives.table))
     assert flight_course.weathercock(turned) == -flight_course.weathercock(trim)
     aeroplane.flight.cruise = turned
-    assert one(flight_course.findings(aeroplane, aeroplane.flight), "flight.weathercock").verdict == "fail"
+    assert (
+        one(flight_course.findings(aeroplane, aeroplane.flight, Remedies(aeroplane)), "flight.weathercock").verdict
+        == "fail"
+    )
 
 
 @pytest.mark.parametrize(
@@ -94,3 +98,22 @@ def test_what_dies_away_passes_however_slowly() -> None:
     mode = Mode("phugoid", complex(-0.001, 0.9))
     assert flight_course.spread_per_s(mode) > 0.001
     assert flight_course.motion_verdict(mode, FlightLimits()) == "pass"
+
+
+def test_least_steps() -> None:
+    """The first that passes, of those that pass from there on; none where the last does not, or is no design."""
+
+    def beyond(least: int) -> bool:
+        raise ValueError(f"{least} is no design")
+
+    assert [least_steps(lambda count, n=n: count >= n, 40) for n in (1, 7, 40, 41)] == [1, 7, 40, None]  # type: ignore[misc]
+    assert least_steps(beyond, 5) is None
+    assert least_steps(lambda count: True, 0) is None
+
+
+def test_no_remedy_is_solved_for_what_is_on_trial() -> None:
+    """Verdicts and values are the same without remedies of wing and tail; only those are left out."""
+    with_them, without = (flight.findings(flown(tables(0.0)), wanted) for wanted in (True, False))
+    assert [(one.code, one.verdict, one.value) for one in with_them] == [(o.code, o.verdict, o.value) for o in without]
+    lines = [remedy.settings for finding in without for remedy in finding.remedies]
+    assert not any("dihedral" in line for settings in lines for line in settings)
