@@ -1,26 +1,25 @@
-"""Pictures of flight: what they rest on, and that they can be read."""
+"""Pictures of flight: what they show, where, and what of designs that lack something."""
 
 from __future__ import annotations
 
+import json
 import re
 from functools import cache
-from math import pi
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
-import numpy as np
 import pytest
+from click.testing import CliRunner
 from hypothesis import HealthCheck, given, settings
 from matplotlib.text import Text
 
 import airframe
 from airframe.balance.whole import Balances, balances
+from airframe.compare.whole import Version, compare
 from airframe.config import ConfigError, from_dict
 from airframe.drawing import PartError
-from airframe.flight.loading import wing_loading
 from airframe.flight.modes import Mode
-from airframe.flight.responses import Response
 from airframe.flight.trim import NoTrimError, Trim
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
@@ -29,11 +28,12 @@ from airframe.units import MM_PER_INCH, N_PER_OZF, STANDARD_GRAVITY_M_S2
 from tests.designs import plain
 from tests.electric import electric
 from tests.space.designs import designs
-from viewers.flight_charts import forces, motions, responses, spans, trim_forces
+from viewers import report
+from viewers.cli import cli
+from viewers.flight_charts import motions
 from viewers.flight_charts.margins import margins
-from viewers.flight_charts.outline import from_left
 from viewers.flight_charts.whole import Charts, charts
-from viewers.scene import Scene
+from viewers.flight_tables import CAUTIONS
 from viewers.staging import stage
 
 CONFIGS = Path(__file__).parents[2] / "configs"
@@ -64,70 +64,6 @@ def charted(aeroplane: Aeroplane) -> Charts:
     for chart in found.shown:
         ElementTree.fromstring(chart.svg)
     return found
-
-
-# --- what they rest on ------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
-def test_what_holds_it_adds_up_to_nothing(name: str) -> None:
-    """In steady flight all forces sum to nothing, and all moments about the balance point (Newton)."""
-    flight = demo(name).flight
-    found = trim_forces.pushes(flight, flight.cruise)
-    weight = flight.mass_kg * STANDARD_GRAVITY_M_S2
-    assert np.abs(sum(push.force_n for push in found)).max() < 1e-9 * weight
-    assert abs(sum(push.moment_n_m for push in found)) < 1e-9 * weight
-
-
-@pytest.mark.parametrize("name", ["teasel-mk2", "plover"])
-def test_the_wing_lifts_where_its_arrow_stands(name: str) -> None:
-    """Lift at the arrow's foot gives the wing's moment: M = z F_x - x F_z, nose up; and it is square to the path."""
-    flight = demo(name).flight
-    wing = trim_forces.pushes(flight, flight.cruise)[0]
-    arm = wing.at_mm / 1000.0 - flight.air.about_m[[0, 2]]
-    assert arm[1] * wing.force_n[0] - arm[0] * wing.force_n[1] == pytest.approx(wing.moment_n_m, rel=1e-9)
-    tilt = forces.Tilt(flight.cruise.incidence_rad, np.zeros(2))
-    across, up = tilt.vectors(wing.force_n)
-    assert up > 0.0
-    assert across == pytest.approx(0.0, abs=1e-12 * up)
-
-
-def test_a_tilted_fuselage_has_its_nose_up() -> None:
-    """Nose up by 30 deg: what points ahead on the drawing points ahead and up on the page (x aft, y up)."""
-    tilt = forces.Tilt(pi / 6.0, np.array([10.0, 0.0]))
-    np.testing.assert_allclose(tilt.points([9.0, 0.0]), [-np.sqrt(0.75), 0.5])
-
-
-def test_the_ellipse_carries_the_same_lift() -> None:
-    """Its integral is the wing's lift, its height at the centre 4 L / (pi b) (Anderson, from memory)."""
-    flight = demo("teasel-mk2").flight
-    spread = wing_loading(flight.air, flight.cruise)
-    order = np.argsort(spread.place_m[:, 1])
-    y = np.linspace(-0.5, 0.5, 20_001)
-    lift = np.interp(y, spread.place_m[order, 1], spread.lift_n_m[order])
-    total = np.trapezoid(lift, y)
-    curve = spans.ellipse(y, lift)
-    assert np.trapezoid(curve, y) == pytest.approx(total, rel=1e-5)
-    assert curve[10_000] == pytest.approx(4.0 * total / pi, rel=1e-12)
-
-
-def test_an_outline_is_as_large_as_its_part() -> None:
-    """A side 80 mm high for 350 mm, then rising to half that in 250 mm: 43,000 mm^2 seen from the left."""
-    scene = stage(Aeroplane(plain(), KEPT))
-    only = Scene(**{**vars(scene), "bodies": tuple(b for b in scene.bodies if b.name == "fuselage side left")})
-    (outline,) = from_left(only)
-    x, z = outline.rings[0][:-1].T
-    area = 0.5 * abs(x @ np.roll(z, -1) - z @ np.roll(x, -1))
-    assert area == pytest.approx(80.0 * 350.0 + (80.0 + 40.0) / 2.0 * 250.0, rel=1e-3)
-
-
-def test_changes_are_doubtful_from_the_first_that_is_large() -> None:
-    """Bank beyond 30 deg counts; a quick roll does not; where all stays small nothing is doubted."""
-    times = np.linspace(0.0, 4.0, 41)
-    bank, roll = 12.0 * times, 100.0 * times
-    found = Response("kick", times, {"bank deg": bank, "roll rate deg/s": roll}, "it rolls")
-    assert responses.doubtful_from_s(found) == pytest.approx(2.6)
-    assert responses.doubtful_from_s(Response("kick", times, {"bank deg": bank / 2.0}, "it rolls")) is None
 
 
 # --- what they show ---------------------------------------------------------------------------------------
@@ -221,6 +157,45 @@ def test_forces_are_told_in_the_design_s_units() -> None:
     flight = demo("plover").flight
     words = [text.get_text() for text in drawn("plover").shown[0].figure.axes[0].texts]
     assert f"weight {flight.mass_kg * STANDARD_GRAVITY_M_S2 / N_PER_OZF:.1f} ozf" in words
+
+
+# --- where they are shown ---------------------------------------------------------------------------------
+
+
+def test_a_report_holds_tables_charts_and_cautions() -> None:
+    """Every chart inline with its words, what changed from the prototype, and that all this clears nothing to fly."""
+    new, old = demo("teasel-mk2"), demo("teasel-mk1")
+    shown = drawn("teasel-mk2", "teasel-mk1").shown
+    page = report.report(report.Subject(new, (), compare(Version(old, {}), Version(new, {}))), {}, "", shown)
+    section = page[page.index('<section class="flight">') :]
+    for chart in shown:
+        assert f'aria-label="{chart.words}"' in section
+    for caution in CAUTIONS:
+        assert caution in section
+    for title in ("how slowly it flies", "left alone after a gust, at slow cruise", "what drives each change"):
+        assert title in section
+    names = re.findall(r'\bid="([^"]*)"', page)
+    assert len(names) == len(set(names))
+    assert len(section) < 1_500_000
+
+
+def test_a_report_without_charts_has_its_tables(aeroplane: Aeroplane) -> None:
+    """It tells what figures on power would need."""
+    page = report.report(report.Subject(aeroplane, ()), {}, "")
+    assert "how slowly it flies" in page
+    assert "No power figures: state the motor&#39;s kv" in page
+
+
+def test_the_command_writes_charts(tmp_path: Path) -> None:
+    """One SVG file a chart; with --json the word of it goes to standard error and the object stays alone."""
+    folder = tmp_path / "charts"
+    result = CliRunner().invoke(cli, ["flight", str(CONFIGS / "plover.toml"), "--json", "--charts", str(folder)])
+    assert result.exit_code == 0, result.output
+    assert json.loads(result.stdout)["name"] == "Plover"
+    assert f"wrote {len(WITHOUT_POWER)} charts" in result.stderr and "kv" in result.stderr
+    assert {path.name for path in folder.iterdir()} == {f"{name}.svg" for name in WITHOUT_POWER}
+    for path in folder.iterdir():
+        assert ElementTree.parse(path).getroot().tag == "{http://www.w3.org/2000/svg}svg"
 
 
 # --- designs that lack something --------------------------------------------------------------------------
