@@ -31,6 +31,8 @@ REACH_MM = 200.0
 """How far a slider moves a thing along the body from where it is filed."""
 ROOM_MM = 60.0
 """How far it moves one across or up."""
+CLEAR_MM = 1.0
+"""From one station of the body's side view to the next, at least."""
 FROM_NOTHING = {"length": 50.0, "mass": 50.0, "share": 0.2}
 """How far a slider runs for a quantity that is nothing as filed: mm, g, a share."""
 
@@ -190,10 +192,19 @@ def _angle(name: str, value: float) -> Bounds:
 
 
 def _within_body(one: Leaf, value: float, design: Design) -> Bounds:
-    """A station, butt line or water line: some way round where it is; stations not beyond the body's ends."""
+    """A station, butt line or water line: some way round where it is.
+
+    Stations not beyond the body's ends, and those of the body's own side view not beyond their neighbours.
+    """
     if _axis(one) != "station":
         return Bounds(value - ROOM_MM, value + ROOM_MM)
-    nose, tail = (design.fuselage.stations[end].station_mm for end in (0, -1))
+    stations = [row.station_mm for row in design.fuselage.stations]
+    nose, tail = stations[0], stations[-1]
+    if one.keys[:2] == ("fuselage", "stations"):
+        row = int(one.keys[2])
+        nose = stations[row - 1] + CLEAR_MM if row > 0 else value - ROOM_MM
+        tail = stations[row + 1] - CLEAR_MM if row + 1 < len(stations) else value + REACH_MM
+        tail = min(tail, 0.0) if row == 0 else tail  # the body begins at the firewall or ahead of it
     low, high = max(nose, value - REACH_MM), min(tail, value + REACH_MM)
     return Bounds(min(low, value), max(high, value))
 

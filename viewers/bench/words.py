@@ -92,11 +92,21 @@ def is_main(leaf: Leaf) -> bool:
     key = named(leaf.keys)
     if leaf.value is None:
         return False
-    if any(fnmatchcase(key, pattern) for pattern in MAIN):
+    if any(fnmatchcase(key, pattern) for pattern in MAIN) or leaf.keys in _height_and_length(leaf):
         return True
     item = leaf.holders[-1]
     is_mass = leaf.keys[0] == "equipment" and len(leaf.keys) == 3 and leaf.keys[-1] == "mass"
     return is_mass and (getattr(item, "group", "") == "payload" or getattr(item, "kind", "") in MAIN_MASS_KINDS)
+
+
+def _height_and_length(leaf: Leaf) -> list[Keys]:
+    """Top and bottom of the body where it is tallest, and where it ends."""
+    if leaf.keys[:2] != ("fuselage", "stations"):
+        return []
+    rows = leaf.holders[2]
+    tallest = max(range(len(rows)), key=lambda row: float(rows[row].top_mm - rows[row].bottom_mm))
+    ends = [(str(tallest), "top"), (str(tallest), "bottom"), (str(len(rows) - 1), "station")]
+    return [("fuselage", "stations", *end) for end in ends]
 
 
 def label(leaf: Leaf) -> str:
@@ -104,6 +114,8 @@ def label(leaf: Leaf) -> str:
     key = named(leaf.keys)
     if key in _NAMES:
         return _NAMES[key]
+    if leaf.keys[-1:] == ("station",) and leaf.keys in _height_and_length(leaf):
+        return "body ends at station"
     words = [_step(leaf, index) for index in range(len(leaf.keys))]
     *where, what = [word for word in words if word] or [key]
     return f"{' '.join(where)}: {what}" if where else what

@@ -84,13 +84,14 @@ def test_both_ends_of_every_slider_are_taken(system: Any, end: str) -> None:
     assert not {problem.key for problem in refusal.value.problems} & {one["key"] for one in sliders}
 
 
-def test_main_fields_are_about_thirty(tmp_path: Path) -> None:
+def test_main_fields_are_some_thirty(tmp_path: Path) -> None:
     """What stands open is what a builder turns first, and no more than a page holds."""
     fields = _flat(_filed(MK2))
     main = [one["key"] for one in fields if one["main"]]
-    assert 25 <= len(main) <= 35
+    assert 25 <= len(main) <= 40
     for key in (
         "fuselage.width",
+        "fuselage.stations.2.top",
         "wing.panels.0.span",
         "wing.panels.1.dihedral",
         "tail.stabiliser.span",
