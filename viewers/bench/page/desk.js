@@ -2,7 +2,7 @@
 
 import { api, Refusal, Unreachable } from "./api.js";
 
-const QUIET_MS = 350; // without a further change before the slow results are asked for: a drag must not wait for them
+const QUIET_MS = 500; // without a further change before the slow results are asked for: a drag must not wait for them
 
 export class Desk extends EventTarget {
   constructor() {

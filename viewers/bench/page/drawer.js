@@ -10,7 +10,10 @@ export class Drawer {
     this.button = byId(`open-${id}`);
     this.onOpen = () => {};
     this.button.addEventListener("click", () => this.toggle(!this.isOpen));
-    this.node.addEventListener("keydown", (event) => { if (event.key === "Escape") this.toggle(false); });
+    document.addEventListener("keydown", (event) => {
+      const isHere = this.node.contains(event.target) || event.target === document.body || event.target === this.button;
+      if (event.key === "Escape" && this.isOpen && isHere) this.toggle(false);
+    });
     all.push(this);
   }
 

@@ -90,7 +90,6 @@ export class Jobs {
     const row = this.rows.get(what);
     try {
       await api.start({ revision, what, options: options ? options.read() : {} });
-      row.go.disabled = true;
       say(`${words}: being made`);
       await this.look();
     } catch (error) {
@@ -127,10 +126,10 @@ export class Jobs {
     this.known.set(job.what, job);
     const isRunning = job.state === "running";
     row.node.className = job.state;
+    const hadFocus = [row.go, row.stop].includes(document.activeElement);
     row.go.disabled = isRunning;
-    row.go.textContent = "Make";
-    if (!isRunning && document.activeElement === row.stop) row.go.focus();
     row.stop.hidden = !isRunning;
+    if (hadFocus) (isRunning ? row.stop : row.go).focus();
     write(row.state, isRunning ? `${Math.round(job.seconds)} s` : `${STATES[job.state]}, ${job.seconds.toFixed(0)} s`);
     write(row.more, isRunning ? job.line : job.error || "");
     row.node.title = job.command;

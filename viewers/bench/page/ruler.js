@@ -68,8 +68,8 @@ export class Ruler {
       : field.kind === "choice" ? this.choiceField(common) : this.switchField(common);
     this.back = element("button", { type: "button", class: "plain back", onclick: () => this.reset() }, "↺");
     this.noted = element("span");
-    const ends = this.isRuled(field) ? [field.low, field.high].map((value) => element("span", { class: "end" }, String(Number(value.toFixed(4))))) : [];
-    this.note = element("p", { id: note, class: "filed" }, ends[0], this.noted, ends[1]);
+    this.ends = [element("span"), element("span")];
+    this.note = element("p", { id: note, class: "filed" }, this.ends[0], this.noted, this.ends[1]);
     this.error = element("p", { id: `${id}-error`, class: "error", hidden: true });
     const name = element("label", { for: id, title: field.help || null }, field.label);
     this.node.append(element("div", { class: "head" }, name, this.back, this.entry));
@@ -106,17 +106,17 @@ export class Ruler {
   }
 
   buildSlider() {
-    const { low, high, step, label, unit } = this.field;
-    this.slider = element("input", { type: "range", min: low, max: high, step: step || "any", "aria-label": `${this.title} ${label}, ruler${unit ? ` in ${unit}` : ""}`, "aria-describedby": `${this.id}-note ${this.id}-error` });
+    this.slider = element("input", { type: "range", "aria-describedby": `${this.id}-note ${this.id}-error` });
     this.slider.addEventListener("input", () => this.slide(Number(this.slider.value)));
-    for (const end of ["change", "blur"]) this.slider.addEventListener(end, () => { this.stroke = null; });
-    this.slider.addEventListener("keydown", () => { this.stroke ??= newStroke(); });
-    this.slider.addEventListener("keyup", () => { this.stroke = null; });
+    // A key held down is one stroke, though the browser tells of a change at each of its steps.
+    let isHeld = false;
+    const end = () => { this.stroke = null; };
+    this.slider.addEventListener("keydown", () => { isHeld = true; });
+    this.slider.addEventListener("keyup", () => { isHeld = false; end(); });
+    this.slider.addEventListener("change", () => { if (!isHeld) end(); });
+    this.slider.addEventListener("blur", () => { isHeld = false; end(); });
     this.marks = element("div", { class: "marks", "aria-hidden": "true" });
-    const { each, from } = ticks(low, high, step);
     this.rail = element("div", { class: "ruler" }, this.marks, this.slider);
-    this.rail.style.setProperty("--each", each);
-    this.rail.style.setProperty("--from", from);
     this.node.append(this.rail);
   }
 
@@ -128,6 +128,20 @@ export class Ruler {
   set isTyped(isIt) {
     if (isIt) this.entry.dataset.typed = "true";
     else delete this.entry.dataset.typed;
+  }
+
+  // A value typed in inches is shown in inches from then on, and so is its ruler.
+  graduate() {
+    const { low, high, step, label, unit } = this.field;
+    const scale = [low, high, step, unit].join();
+    if (!this.slider || this.scale === scale) return;
+    this.scale = scale;
+    Object.assign(this.slider, { min: low, max: high, step: step || "any" });
+    this.slider.setAttribute("aria-label", `${this.title} ${label}, ruler${unit ? ` in ${unit}` : ""}`);
+    [low, high].forEach((value, end) => write(this.ends[end], String(Number(value.toFixed(4)))));
+    const { each, from } = ticks(low, high, step);
+    this.rail.style.setProperty("--each", each);
+    this.rail.style.setProperty("--from", from);
   }
 
   get words() {
@@ -218,6 +232,7 @@ export class Ruler {
   place() {
     const { field, slider } = this;
     if (!slider) return;
+    this.graduate();
     slider.value = field.value;
     slider.setAttribute("aria-valuetext", field.text);
     const marks = [["filed", field.filed], ["prototype", field.prototype]].map(([kind, text]) => [kind, measure(text, field)]);

@@ -1,4 +1,4 @@
-"""A bench that only pretends: answers as the contract of the page says, with arithmetic of one line, at once and on demand."""
+"""A bench that only pretends: it answers as the contract of the page says, with arithmetic of one line."""
 
 from __future__ import annotations
 
@@ -7,17 +7,12 @@ import json
 import math
 import re
 import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
-from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qs, urlparse
 
 Json = dict[str, Any]
-TOKEN = "t0ken"
-TYPES = {"html": "text/html", "css": "text/css", "js": "text/javascript"}
-POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'"
+DATA: Json = json.loads((Path(__file__).parent / "fake.json").read_text("utf-8"))
+"""What never changes of the answers."""
 FIELDS = [  # group, key, label, value mm, low, high, main, prototype
     ("body", "fuselage.width", "width", 92, 46, 138, True, 60),
     ("body", "fuselage.wall", "wall", 5, 3, 10, False, 5),
@@ -34,19 +29,25 @@ FIELDS = [  # group, key, label, value mm, low, high, main, prototype
     ("finish", "finish.0.coats", "coats of paint", 2, 1, 4, True, None),
 ]
 GROUPS = {"body": "Body", "wing": "Wing", "tail": "Tail", "legs": "Legs", "carried": "Carried", "finish": "Finish"}
-OUTLINE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 60"><path d="M5 5h80v50h-80z" fill="none" stroke="black"/></svg>'
-STUB_VIEW = """
-export function createView(host, hands) {
-  const told = { shows: 0, calls: [] };
-  const note = (name) => (...values) => { told.calls.push([name, ...values]); };
-  window.stub = { told, hands };
-  const canvas = document.createElement("canvas");
-  host.append(canvas);
-  const view = { show: async () => { told.shows += 1; }, stats: () => told, dispose() {}, picture: () => null };
-  for (const name of ["setGhost", "setGhostShown", "setHidden", "setXray", "setSection", "setExplode", "look", "select", "setBands", "setTheme"]) view[name] = note(name);
-  return view;
-}
-"""
+
+
+def figure(
+    code: str, label: str, value: float, was: float, unit: str, verdict: str | None = None, limit: str | None = None
+) -> Json:
+    """One number as the contract has it."""
+    places = 0 if unit == "g" else 1
+    texts = {"text": f"{value:.{places}f} {unit}", "prototype": f"{was:.{places}f} {unit}"}
+    change = f"{value - was:+.{places}f} {unit}"
+    return {
+        "code": code,
+        "label": label,
+        "value": value,
+        "unit": unit,
+        **texts,
+        "change": change,
+        "verdict": verdict,
+        "limit": limit,
+    }
 
 
 class FakeBench:
@@ -69,11 +70,13 @@ class FakeBench:
         """Cleared: the next change waits, so that a test can see what the page does meanwhile."""
 
     def text(self, key: str, system: str, value: float) -> str:
+        """A length in the system of the page."""
         if key == "finish.0.coats":
             return f"{value:g}"
         return f"{value / 25.4:.4g} in" if system == "imperial" else f"{value:g} mm"
 
     def field(self, row: tuple[Any, ...], system: str) -> Json:
+        """One dimension as the contract has it."""
         group, key, label, _, low, high, main, prototype = row
         scale, unit, step = (25.4, "in", 0.0625) if system == "imperial" else (1.0, "mm", 0.5 if high < 20 else 1)
         if key == "finish.0.coats":
@@ -87,6 +90,7 @@ class FakeBench:
         }  # fmt: skip
 
     def groups(self, system: str) -> list[Json]:
+        """The dimensions, by group."""
         return [
             {"name": n, "title": t, "fields": [self.field(r, system) for r in FIELDS if r[0] == n]}
             for n, t in GROUPS.items()
@@ -94,35 +98,25 @@ class FakeBench:
 
     @staticmethod
     def figures(values: dict[str, float]) -> tuple[float, float, float]:
+        """Mass in g, balance in mm, overturn angle in deg: sums of one line each."""
         mass = 700.0 + values["fuselage.width"] + 0.055 * values["gear.track"]
         balance = 65.4 + 0.146 * values["equipment.battery.station"]
         return mass, balance, math.degrees(math.atan2(150.0, 0.43 * values["gear.track"]))
 
     def numbers(self, values: dict[str, float]) -> list[Json]:
+        """The quick numbers, beside those of the prototype."""
         mass, balance, overturn = self.figures(values)
-        other = self.figures({**values, "fuselage.width": 60.0, "gear.track": 130.0})
+        was = self.figures({**values, "fuselage.width": 60.0, "gear.track": 130.0})
         in_range = "pass" if 53.6 <= balance <= 77.2 else "caution"
-        rows = [
-            ("mass", "mass", mass, "g", 0, other[0], None, None),
-            ("balance", "balance behind leading edge", balance, "mm", 1, other[1], in_range, "53.6 to 77.2 mm"),
-            (
-                "overturn",
-                "overturn angle",
-                overturn,
-                "deg",
-                1,
-                other[2],
-                "pass" if overturn <= 55 else "fail",
-                "at most 55 deg",
-            ),
-        ]
+        stands = "pass" if overturn <= 55 else "fail"
         return [
-            {"code": code, "label": label, "text": f"{value:.{places}f} {unit}", "value": value, "unit": unit,
-             "prototype": f"{was:.{places}f} {unit}", "change": f"{value - was:+.{places}f} {unit}", "verdict": verdict, "limit": limit}
-            for code, label, value, unit, places, was, verdict, limit in rows
-        ]  # fmt: skip
+            figure("mass", "mass", mass, was[0], "g"),
+            figure("balance", "balance behind leading edge", balance, was[1], "mm", in_range, "53.6 to 77.2 mm"),
+            figure("overturn", "overturn angle", overturn, was[2], "deg", stands, "at most 55 deg"),
+        ]
 
     def edits(self) -> list[Json]:
+        """What differs from the file."""
         changed = [key for key, value in self.values.items() if value != self.filed[key]]
         return [
             {"key": key, "value": f"{self.values[key]:g} mm", "words": f"{key} {self.values[key]:g} mm"}
@@ -130,67 +124,45 @@ class FakeBench:
         ]
 
     def state(self, system: str | None) -> Json:
+        """All that the page shows."""
         system = system or "metric"
         variants = [("as filed", self.filed), *self.variants.items()]
-        part = {
-            "name": "former F1", "group": "fuselage", "material": "foam board 5 mm", "mass": "4.2 g", "basis": "calculated",
-            "colour": "#a8d0ea", "opacity": 1, "skin": True, "kind": "body", "shape": "d1", "place": [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1],
-            "on": None, "template": True,
-        }  # fmt: skip
-        battery = self.values["equipment.battery.station"]
-        drag = {
-            "part": "battery",
-            "key": "equipment.battery.station",
-            "axis": [1, 0, 0],
-            "value": battery,
-            "unit": "mm",
-            "low": 40,
-            "high": 80,
-        }
+        parts = [DATA["part"], {**DATA["part"], "name": "wing skin", "group": "wing", "template": False}]
+        drag = {**DATA["drag"], "value": self.values[DATA["drag"]["key"]]}
         return {
-            "revision": self.revision, "title": "Teasel Mk 2", "file": "teasel-mk2.toml", "based_on": "teasel-mk1.toml", "system": system,
-            "dirty": bool(self.edits()), "disk": self.disk, "undo": self.done[-1][1] if self.done else None,
-            "redo": self.undone[-1][1] if self.undone else None, "edits": self.edits(), "groups": self.groups(system),
+            **DATA["state"],
+            "revision": self.revision,
+            "system": system,
+            "dirty": bool(self.edits()),
+            "disk": self.disk,
+            "undo": self.done[-1][1] if self.done else None,
+            "redo": self.undone[-1][1] if self.undone else None,
+            "edits": self.edits(),
+            "groups": self.groups(system),
             "numbers": self.numbers(self.values),
-            "scene": {"parts": [part, {**part, "name": "wing skin", "group": "wing", "template": False}], "drags": [drag],
-                      "balance": {"point": [0, 0, 0], "text": ""}, "contacts": [], "tipping": [], "ground": [], "dimensions": [], "disc": None,
-                      "low": [0, 0, 0], "high": [1, 1, 1]},
-            "variants": [{"name": name, "is_current": values == self.values, "edits": 0 if name == "as filed" else 1,
-                          "numbers": [n["text"] for n in self.numbers(values)]} for name, values in variants],
-            "prototype": {"title": "Teasel Mk 1", "ghost": {"parts": []}},
-        }  # fmt: skip
+            "scene": {**DATA["scene"], "parts": parts, "drags": [drag]},
+            "variants": [self.variant(name, values) for name, values in variants],
+        }
+
+    def variant(self, name: str, values: dict[str, float]) -> Json:
+        """A kept variant as it is listed."""
+        numbers = [number["text"] for number in self.numbers(values)]
+        count = sum(values[key] != self.filed[key] for key in values)
+        return {"name": name, "is_current": values == self.values, "edits": count, "numbers": numbers}
 
     def slow(self) -> Json:
+        """What comes later: it tips over beyond 55 deg, and full throttle always noses it over."""
         overturn = self.figures(self.values)[2]
-        tips = overturn > 55
-        finding = {
-            "code": "ground.overturn", "verdict": "fail" if tips else "pass", "value": overturn, "unit": "deg", "limit": [None, 55.0],
-            "message": f"the overturn angle is {overturn:.1f} deg; 55.0 deg is allowed", "source": "tan angle = height / distance",
-            "remedy": "widen the track to 250 mm",
-            "remedies": [{"text": "widen the track to 250 mm", "settings": ['gear.track="250 mm"']}] if tips else [],
-        }  # fmt: skip
-        throttle = {**finding, "code": "ground.full-throttle", "verdict": "caution", "message": "full throttle noses it over",
-                    "remedies": [{"text": "open the throttle to no more than 52 %", "settings": []}]}  # fmt: skip
-        band = {
-            "item": "battery",
-            "key": "equipment.battery.station",
-            "unit": "mm",
-            "now": self.values["equipment.battery.station"],
-        }
-        bands = [
-            {**band, "case": "3-cell, camera in", "is_current": True, "free": [46, 72], "usable": [46, 70]},
-            {**band, "case": "2-cell, camera in", "is_current": False, "free": [45, 73], "usable": None},
-        ]
-        stall = {"code": "stall", "label": "slowest level flight", "text": "6.1 m/s", "value": 6.1, "unit": "m/s", "prototype": None,
-                 "change": None, "verdict": None, "limit": None}  # fmt: skip
-        return {
-            "revision": self.revision,
-            "findings": sorted([finding, throttle], key=lambda f: f["verdict"] != "fail"),
-            "numbers": [stall],
-            "bands": bands,
-        }
+        message = f"the overturn angle is {overturn:.1f} deg; 55.0 deg is allowed"
+        finding = {**DATA["finding"], "value": overturn, "message": message, "verdict": "pass"}
+        if overturn > 55:
+            finding.update(verdict="fail", remedies=[DATA["overturn remedy"]])
+        findings = sorted([finding, DATA["throttle"]], key=lambda each: each["verdict"] != "fail")
+        bands = [{**band, "now": self.values[band["key"]]} for band in DATA["bands"]]
+        return {"revision": self.revision, "findings": findings, "numbers": [DATA["stall"]], "bands": bands}
 
     def step(self, words: str, stroke: str | None) -> None:
+        """A step that can be undone; one of the same stroke joins the last."""
         if stroke is None or stroke != self.stroke:
             self.done.append((dict(self.values), words))
         else:
@@ -200,6 +172,7 @@ class FakeBench:
         self.revision += 1
 
     def post(self, path: str, body: Json) -> tuple[int, Json]:
+        """The status and the answer to a message."""
         self.posts.append((path, body))
         if path == "jobs":
             made = {
@@ -245,6 +218,7 @@ class FakeBench:
         self.swap(self.undone, self.done)
 
     def swap(self, source: list[tuple[dict[str, float], str]], target: list[tuple[dict[str, float], str]]) -> None:
+        """Undo and redo: the newest step goes from one pile to the other."""
         values, words = source.pop()
         target.append((dict(self.values), words))
         self.values, self.stroke = values, None
@@ -272,63 +246,3 @@ class FakeBench:
             return 409, {"error": "teasel-mk2.toml was changed on the disk.", "kind": "changed on disk"}
         self.filed, self.disk = dict(self.values), "same"
         return None
-
-
-def handler(bench: FakeBench) -> type[BaseHTTPRequestHandler]:
-    """A request handler over one bench."""
-
-    class Handler(BaseHTTPRequestHandler):
-        def log_message(self, *_: Any) -> None:
-            """Say nothing."""
-
-        def give(self, status: int, body: bytes | Json, kind: str = "application/json") -> None:
-            raw = body if isinstance(body, bytes) else json.dumps(body).encode()
-            self.send_response(status)
-            self.send_header("Content-Type", kind)
-            self.send_header("Content-Length", str(len(raw)))
-            self.send_header("Content-Security-Policy", POLICY)
-            self.end_headers()
-            self.wfile.write(raw)
-
-        def do_GET(self) -> None:
-            address = urlparse(self.path)
-            path, query = address.path.removeprefix(f"/{TOKEN}/"), parse_qs(address.query)
-            page = files("viewers.bench") / "page"
-            if path == "":
-                self.give(200, (page / "index.html").read_bytes(), "text/html; charset=utf-8")
-            elif path == "three.js":
-                self.give(200, b"window.THREE = {};", "text/javascript")
-            elif path == "page/view.js":
-                self.give(200, STUB_VIEW.encode(), "text/javascript")
-            elif path.startswith("page/"):
-                file = page / path.removeprefix("page/")
-                self.give(200, file.read_bytes(), TYPES[path.rsplit(".", 1)[1]] + "; charset=utf-8")
-            elif path == "api/state":
-                self.give(200, bench.state(query.get("system", [None])[0]))
-            elif path == "api/findings":
-                isnow = int(query["revision"][0]) == bench.revision
-                self.give(*((200, bench.slow()) if isnow else (409, {"error": "superseded", "kind": "superseded"})))
-            elif path == "api/template":
-                self.give(200, OUTLINE.encode(), "image/svg+xml")
-            elif path == "api/jobs":
-                self.give(200, json.dumps(bench.jobs).encode())
-            else:
-                self.give(404, {"error": "nothing there"})
-
-        def do_POST(self) -> None:
-            body = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
-            self.give(*bench.post(self.path.removeprefix(f"/{TOKEN}/api/"), body))
-
-    return Handler
-
-
-@contextmanager
-def served(bench: FakeBench) -> Iterator[str]:
-    """The address of a server that pretends, until the block ends."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), handler(bench))
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        yield f"http://127.0.0.1:{server.server_address[1]}/{TOKEN}/"
-    finally:
-        server.shutdown()
-        server.server_close()

@@ -1,0 +1,136 @@
+"""What may be lost and what may not: undo, saving over others' work, other tabs, leaving, variants."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page, expect
+
+from tests.viewers.bench.page.fake import FakeBench
+from tests.viewers.bench.page.hand import WIDTH, field, number
+
+
+def test_undo_redo_and_their_keys_say_what_they_take_back(page: Page, bench: FakeBench) -> None:
+    """Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z work from anywhere; the buttons name the step."""
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    undo, redo = page.locator("#undo"), page.locator("#redo")
+    expect(undo).to_have_attribute("title", "Undo body width 100 mm")
+    page.keyboard.press("Control+z")
+    expect(entry).to_have_value("92 mm")
+    expect(redo).to_have_attribute("aria-label", "Redo body width 100 mm")
+    page.keyboard.press("Control+y")
+    expect(entry).to_have_value("100 mm")
+    undo.click()
+    page.keyboard.press("Control+Shift+z")
+    expect(entry).to_have_value("100 mm")
+
+
+def test_another_tab_changed_it(page: Page, bench: FakeBench) -> None:
+    """A change over a stale revision is dropped; the page says so and shows how the design stands."""
+    bench.step("elsewhere", None)
+    bench.values[WIDTH] = 110.0
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("80 mm")
+    entry.press("Enter")
+    expect(page.locator("#notice")).to_contain_text("changed in another tab")
+    expect(number(page, "mass")).to_have_text("824 g")
+    assert bench.values[WIDTH] == 110.0
+
+
+def test_saving_over_a_changed_file_asks_first(page: Page, bench: FakeBench) -> None:
+    """The conflict is shown with the changes at stake; another name that exists is asked about too."""
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(page.locator("#file")).to_contain_text("1 change")
+    bench.disk = "changed"
+    page.locator("#save").click()
+    dialog = page.get_by_role("dialog")
+    expect(dialog).to_contain_text("was changed on the disk")
+    expect(dialog).to_contain_text("fuselage.width 100 mm")
+    dialog.get_by_role("button", name="Save mine under another name").click()
+    dialog.get_by_label("File name").fill("kestrel")
+    dialog.get_by_role("button", name="Save", exact=True).click()
+    expect(dialog).to_contain_text("kestrel.toml is there already")
+    dialog.get_by_role("button", name="Choose another name").click()
+    dialog.get_by_label("File name").fill("heron.toml")
+    dialog.get_by_label("File name").press("Enter")
+    expect(page.locator("#notice")).to_contain_text("Saved as heron.toml.")
+    saves = [body for path, body in bench.posts if path == "save"]
+    assert [(body["as"], body["replace"]) for body in saves] == [
+        (None, False),
+        ("kestrel.toml", False),
+        ("heron.toml", False),
+    ]
+
+
+def test_reload_after_a_conflict_drops_the_edits(page: Page, bench: FakeBench) -> None:
+    """Reading the file again shows the file's values."""
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(page.locator("#file")).to_contain_text("1 change")
+    bench.disk = "changed"
+    page.keyboard.press("Control+s")
+    page.get_by_role("dialog").get_by_role("button", name="Read the file, drop mine").click()
+    expect(entry).to_have_value("92 mm")
+    assert [path for path, _ in bench.posts] == ["change", "save", "reload"]
+
+
+def test_a_file_changed_on_disk_is_told_when_the_tab_is_looked_at_again(page: Page, bench: FakeBench) -> None:
+    """Coming back to the tab asks the server, and the notice offers what can be done."""
+    bench.disk = "changed"
+    page.evaluate("window.dispatchEvent(new Event('focus'))")
+    expect(page.locator("#notice")).to_contain_text("was changed on the disk")
+    page.locator("#notice").get_by_role("button", name="Read it again").click()
+    expect(page.locator("#notice")).to_be_hidden()
+    assert bench.posts[-1][0] == "reload"
+
+
+def test_leaving_with_changes_unsaved_warns(page: Page, bench: FakeBench) -> None:
+    """beforeunload is cancelled when there is something to lose, and only then."""
+    ask = "() => !window.dispatchEvent(new Event('beforeunload', { cancelable: true }))"
+    assert page.evaluate(ask) is False
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(page.locator("#file")).to_contain_text("1 change")
+    assert page.evaluate(ask) is True
+    page.keyboard.press("Control+z")
+    expect(page.locator("#file")).to_contain_text("saved")
+
+
+def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
+    """Three columns: the prototype, a kept variant, now; open puts it back, forget drops it."""
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(number(page, "mass")).to_have_text("814 g")
+    page.get_by_role("button", name="Versions").click()
+    drawer = page.locator("#versions")
+    drawer.get_by_label("Keep this as").fill("wide")
+    drawer.get_by_role("button", name="Keep").click()
+    expect(drawer.locator(".edits").last).to_contain_text("wide 1 change, on the bench now")
+    page.keyboard.press("Control+z")
+    expect(number(page, "mass")).to_have_text("806 g")
+    page.locator("#undo").click(trial=True, force=True)
+    expect(drawer.locator("tbody tr").first).to_have_text("mass767 g814 g806 g")
+    drawer.get_by_role("button", name="Open wide").click()
+    expect(entry).to_have_value("100 mm")
+    drawer.get_by_role("button", name="Forget wide").click()
+    expect(drawer.get_by_role("button", name="Forget wide")).to_have_count(0)
+    drawer.get_by_role("button", name="back to 92 mm").click()
+    expect(entry).to_have_value("92 mm")
+    page.keyboard.press("Escape")
+    expect(drawer).to_be_hidden()
+    expect(page.locator("#open-versions")).to_be_focused()
+
+
+def test_a_bench_that_is_gone_is_told(page: Page, bench: FakeBench) -> None:
+    """No answer: one clear sentence, and the page stays."""
+    page.route("**/api/change", lambda route: route.abort())
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(page.locator("#notice")).to_contain_text("The bench does not answer")
+    page.unroute("**/api/change")
