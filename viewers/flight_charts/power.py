@@ -37,6 +37,7 @@ def power(flight: Flight, guesses: Sequence[tuple[str, Guess]], system: System) 
     words = (
         "Estimates; hatched: how far off each may be. Where a battery's line meets the thick one, level flight ends; "
         "what lies between them is there to climb with."
+        + (f" {len(shown)} of {len(guesses)} batteries." if len(shown) < len(guesses) else "")
     )
     fig, (above, below) = plots.figure(
         "Thrust and power over speed, full throttle", words, (plots.WIDE_IN, 5.1), (2, 1), share_x=True
