@@ -1,5 +1,6 @@
 /** The aeroplane as a working drawing that can be turned, cut, pulled apart and taken hold of. */
 
+import { createCanvas } from "./view_canvas.js";
 import { BALANCE, drawDimensions, layDimensions, roomOf } from "./view_dimensions.js";
 import { createEye } from "./view_eye.js";
 import { createGhost } from "./view_ghost.js";
@@ -8,7 +9,7 @@ import { takeHands } from "./view_hands.js";
 import { outermost } from "./view_hull.js";
 import { inks } from "./view_inks.js";
 import { drawMarks, letterMarks } from "./view_marks.js";
-import { paper } from "./view_outline.js";
+import { setPaper } from "./view_outline.js";
 import { createParts } from "./view_parts.js";
 import { createPen } from "./view_pen.js";
 import { createSection } from "./view_section.js";
@@ -22,31 +23,17 @@ const INTERRUPTED = "The drawing was interrupted by the graphics driver. It come
  *  onDrag(drag, value, "start" | "move" | "end") with the value in the drag's unit. */
 export function createView(host, calls) {
   const dressed = dress(host);
-  const canvas = document.createElement("canvas");
-  canvas.setAttribute("aria-hidden", "true");
-  host.append(canvas);
-  const renderer = rendererOn(canvas);
-  if (!renderer) {
-    canvas.remove();
+  const sheet = createCanvas(host, () => view.refine());
+  if (!sheet) {
     note(host, NO_PICTURE);
     return noView();
   }
-  return drawnView(host, canvas, renderer, { ...calls, dressed });
+  const view = drawnView(host, sheet, { ...calls, dressed });
+  return view;
 }
 
-function rendererOn(canvas) {
-  try {
-    const renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true, preserveDrawingBuffer: true });
-    renderer.outputEncoding = THREE.sRGBEncoding;
-    renderer.localClippingEnabled = true;
-    renderer.autoClear = false;
-    return renderer;
-  } catch {
-    return null;
-  }
-}
-
-function drawnView(host, canvas, renderer, calls) {
+function drawnView(host, sheet, calls) {
+  const { canvas, renderer } = sheet;
   const stage = new THREE.Scene();
   const model = new THREE.Group();
   const lamp = new THREE.DirectionalLight(0xffffff, 0.6);
@@ -68,11 +55,15 @@ function drawnView(host, canvas, renderer, calls) {
   /** Asks for a frame; resolves when it has been drawn. */
   function draw() {
     if (!waiting) {
-      waiting = new Promise((resolve) => {
+      waiting = new Promise((resolve, reject) => {
         const act = () => {
           waiting = null;
-          frame();
-          resolve(true);
+          try {
+            frame();
+            resolve(true);
+          } catch (error) {
+            reject(error);
+          }
         };
         if (document.hidden) setTimeout(act);
         else requestAnimationFrame(act);
@@ -87,7 +78,7 @@ function drawnView(host, canvas, renderer, calls) {
     return draw();
   }
 
-  function frame() {
+  function frame(isFine = false) {
     if (!state.scene || renderer.getContext().isContextLost()) return;
     const ink = inks(state.theme);
     if (dirty.settled) {
@@ -106,10 +97,9 @@ function drawnView(host, canvas, renderer, calls) {
     if (eye.isLoose()) eye.fit(occupied);
     eye.apply(state.reach);
     lamp.position.copy(eye.toward).multiplyScalar(2).addScaledVector(eye.right, -0.9).addScaledVector(eye.up, 1.1);
-    paper.value.set(eye.size.width, eye.size.height);
+    setPaper(eye.size.width, eye.size.height);
     section.scale(eye.scale());
-    renderer.setClearColor(0x000000, 0); // a context that is new, or came back, would clear to black
-    renderer.clear();
+    sheet.begin(isFine);
     renderer.render(stage, eye.camera);
     if (isWhole()) ghost.draw(renderer, eye.camera, eye.scale());
     letters();
@@ -205,8 +195,7 @@ function drawnView(host, canvas, renderer, calls) {
   function resize() {
     const { clientWidth, clientHeight } = host;
     if (clientWidth === 0 || clientHeight === 0) return;
-    renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
-    renderer.setSize(clientWidth, clientHeight, false);
+    sheet.resize(clientWidth, clientHeight);
     eye.setSize(clientWidth, clientHeight);
     draw();
   }
@@ -228,6 +217,9 @@ function drawnView(host, canvas, renderer, calls) {
     onPick: (name) => calls.onPick && calls.onPick(name),
     onDrag: (...all) => calls.onDrag && calls.onDrag(...all),
   });
+  // What is on the canvas can be copied only in the task that drew it.
+  const print = () => frame(true);
+  window.addEventListener("beforeprint", print);
   resize();
 
   function dispose() {
@@ -240,7 +232,8 @@ function drawnView(host, canvas, renderer, calls) {
     ghost.dispose();
     ground.dispose();
     shapes.dispose();
-    renderer.dispose();
+    window.removeEventListener("beforeprint", print);
+    sheet.dispose();
     host.replaceChildren();
   }
 
@@ -259,6 +252,8 @@ function drawnView(host, canvas, renderer, calls) {
     stats: () => ({ frames: state.frames, shapesHeld: shapes.count(), ...parts.stats(), geometries: renderer.info.memory.geometries }),
     /** Where a point of the aeroplane's frame (mm) is on the paper: pixels from the host's top left corner. */
     project: (point) => eye.project(point),
+    /** Draws once more, as finely as can be. */
+    refine: () => { if (!waiting) frame(true); },
     dispose,
   };
 }

@@ -6,63 +6,73 @@ const APRON_MM = 70; // ground drawn beyond the wheels
 const HATCH_MM = 26;
 const FRINGE_MM = 9; // strokes below the ground's edge: seen from the side they make it ground
 
+const PENS = {
+  hatch: { ink: "ground", opacity: 0.5 },
+  rim: { ink: "ground" },
+  plumb: { ink: "balance", dash: 6, gap: 4 },
+  foot: { ink: "balance" },
+  tipping: { ink: "dimension", dash: 16, gap: 6 },
+  disc: { ink: "disc", dash: 9, gap: 4 },
+};
+
 export function createGround(root) {
   const group = new THREE.Group();
-  const made = [];
+  const drawn = Object.fromEntries(Object.entries(PENS).map(([name, pen]) => [name, lines(pen)]));
+  const swept = new THREE.Mesh(new THREE.BufferGeometry(), new THREE.MeshBasicMaterial({
+    transparent: true, opacity: 0.07, side: THREE.DoubleSide, depthWrite: false }));
+  group.add(...Object.values(drawn), swept);
   root.add(group);
 
-  function lines(name, points, options = {}) {
-    if (points.length === 0) return;
-    const geometry = new THREE.BufferGeometry().setFromPoints(points);
-    const Material = options.dash ? THREE.LineDashedMaterial : THREE.LineBasicMaterial;
-    const material = new Material({ transparent: true, opacity: options.opacity || 1 });
-    const drawn = new THREE.LineSegments(geometry, material);
-    if (options.dash) Object.assign(material, { dashSize: options.dash, gapSize: options.gap });
-    if (options.dash) drawn.computeLineDistances();
-    group.add(drawn);
-    made.push({ name, drawn });
-  }
-
   function update(scene) {
-    clear();
     const base = ground(scene);
-    if (base) {
-      const { rim, strokes, fringe } = hatching(base);
-      lines("ground", strokes, { opacity: 0.5 });
-      lines("ground", [...rim, ...fringe]);
-      const balance = new THREE.Vector3(...scene.balance.point);
-      const foot = balance.clone().addScaledVector(base.up, -base.up.dot(balance.clone().sub(base.origin)));
-      lines("balance", [balance, foot], { dash: 6, gap: 4 });
-      lines("balance", cross(base, foot, 12));
-    }
-    lines("dimension", scene.tipping.flat().map((point) => new THREE.Vector3(...point)), { dash: 16, gap: 6 });
-    if (scene.disc) addDisc(scene.disc.map((point) => new THREE.Vector3(...point)));
-  }
-
-  function addDisc(rim) {
-    lines("disc", rim.slice(1).flatMap((point, k) => [rim[k], point]), { dash: 9, gap: 4 });
-    const middle = rim.reduce((sum, point) => sum.add(point), new THREE.Vector3()).divideScalar(rim.length);
-    const fan = rim.slice(1).flatMap((point, k) => [middle, rim[k], point]);
-    const geometry = new THREE.BufferGeometry().setFromPoints(fan);
-    const material = new THREE.MeshBasicMaterial({ transparent: true, opacity: 0.07, side: THREE.DoubleSide, depthWrite: false });
-    const drawn = new THREE.Mesh(geometry, material);
-    group.add(drawn);
-    made.push({ name: "disc", drawn });
-  }
-
-  function clear() {
-    for (const { drawn } of made.splice(0)) {
-      group.remove(drawn);
-      drawn.geometry.dispose();
-      drawn.material.dispose();
-    }
+    const { rim, strokes } = base ? hatching(base) : { rim: [], strokes: [] };
+    const { plumb, foot } = base ? plumbLine(base, scene.balance.point) : { plumb: [], foot: [] };
+    put(drawn.rim, rim);
+    put(drawn.hatch, strokes);
+    put(drawn.plumb, plumb);
+    put(drawn.foot, foot);
+    put(drawn.tipping, scene.tipping.flat().map((point) => new THREE.Vector3(...point)));
+    const disc = (scene.disc || []).map((point) => new THREE.Vector3(...point));
+    put(drawn.disc, disc.slice(1).flatMap((point, k) => [disc[k], point]));
+    const middle = disc.reduce((sum, point) => sum.add(point), new THREE.Vector3()).divideScalar(disc.length || 1);
+    put(swept, disc.slice(1).flatMap((point, k) => [middle, disc[k], point]));
   }
 
   function paint(ink) {
-    for (const { name, drawn } of made) drawn.material.color.copy(linear(ink[name]));
+    for (const [name, pen] of Object.entries(PENS)) drawn[name].material.color.copy(linear(ink[pen.ink]));
+    swept.material.color.copy(linear(ink.disc));
   }
 
-  return { update, paint, dispose: clear, setShown: (value) => { group.visible = value; } };
+  function dispose() {
+    for (const thing of [...Object.values(drawn), swept]) {
+      thing.geometry.dispose();
+      thing.material.dispose();
+    }
+  }
+
+  return { update, paint, dispose, setShown: (value) => { group.visible = value; } };
+}
+
+function lines({ opacity, dash, gap }) {
+  const basic = { transparent: true, opacity: opacity || 1 };
+  const material = dash
+    ? new THREE.LineDashedMaterial({ ...basic, dashSize: dash, gapSize: gap })
+    : new THREE.LineBasicMaterial(basic);
+  return new THREE.LineSegments(new THREE.BufferGeometry(), material);
+}
+
+/** New points for what is there already: its material stays, and with it the compiled shader. */
+function put(thing, points) {
+  thing.geometry.dispose();
+  thing.geometry = new THREE.BufferGeometry().setFromPoints(points);
+  thing.visible = points.length > 0;
+  if (thing.material.isLineDashedMaterial && points.length > 0) thing.computeLineDistances();
+}
+
+function plumbLine(base, point) {
+  const balance = new THREE.Vector3(...point);
+  const under = balance.clone().addScaledVector(base.up, -base.up.dot(balance.clone().sub(base.origin)));
+  return { plumb: [balance, under], foot: cross(base, under, 12) };
 }
 
 /** The plane under the wheels, level across: its origin, the way aft along it, the way up, and how far it is drawn. */
@@ -99,7 +109,7 @@ function hatching({ origin, aft, right, up, from, to, half }) {
   for (let v = -half + FRINGE_MM; v <= half; v += FRINGE_MM) {
     for (const u of [from, to]) fringe.push(at(u, v), at(u, v - FRINGE_MM, -FRINGE_MM));
   }
-  return { rim, strokes, fringe };
+  return { rim: [...rim, ...fringe], strokes };
 }
 
 function cross({ aft, right }, point, size) {

@@ -22,12 +22,16 @@ const FRAGMENT = `
     #include <encodings_fragment>
   }`;
 
-/** Shared by every outline: the drawing's size in pixels. */
-export const paper = { value: null };
+const paper = { value: null }; // the drawing's size in pixels, shared by every outline
+
+/** Tells the outlines how large the drawing is. */
+export function setPaper(width, height) {
+  paper.value = paper.value || new THREE.Vector2();
+  paper.value.set(width, height);
+}
 
 /** The back of a surface, drawn `width` pixels larger than its front, so that only a rim of ink is left to see. */
 export function outline(surface, width = 1.1) {
-  if (paper.value === null) paper.value = new THREE.Vector2(1, 1);
   const uniforms = { ink: { value: new THREE.Color() }, paper, width: { value: width } };
   const material = new THREE.ShaderMaterial({
     uniforms, vertexShader: VERTEX, fragmentShader: FRAGMENT, side: THREE.BackSide, clipping: true,

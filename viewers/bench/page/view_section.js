@@ -13,33 +13,39 @@ const HATCH_PX = 7; // from one hatch line to the next, on the paper
 const FIRST = 100; // drawn after everything else that is opaque, one cut part after the other
 
 export function createSection(root) {
+  const nothing = new THREE.BufferGeometry();
   const plane = new THREE.Plane(new THREE.Vector3(0, 1, 0), 0);
   const caps = new THREE.Group();
   const count = [counter(THREE.BackSide, THREE.IncrementWrapStencilOp), counter(THREE.FrontSide, THREE.DecrementWrapStencilOp)];
   count.forEach((material) => { material.clippingPlanes = [plane]; });
   const hatches = [hatch(1), hatch(-1)];
+  const outline = new THREE.LineSegments(new THREE.BufferGeometry(), new THREE.LineBasicMaterial());
+  const kept = [];
   let level = null;
-  root.add(caps);
+  outline.renderOrder = 10 * FIRST;
+  root.add(caps, outline);
 
   const isCut = (part) => level !== null && !WHOLE.has(part.data.group);
 
   /** Cuts at `mm` from the centre plane, or nothing for null; call again whenever parts have moved. */
-  function update(parts, mm, ink) {
+  function update(parts, mm, colours) {
     level = mm;
-    clear();
     plane.constant = -(mm || 0);
     for (const part of parts) {
       const planes = isCut(part) ? [plane] : null;
       for (const drawn of [part.solid, part.ink, part.rim]) if (drawn) setPlanes(drawn.material, planes);
     }
-    if (mm === null) return;
     const segments = [];
-    const crossing = parts.filter((part) => isCut(part) && part.data.kind === "body" && part.group.visible && crosses(part, mm));
+    const crossing = parts.filter((part) => isCut(part) && part.solid && part.data.kind === "body" && part.group.visible && crosses(part, mm));
     crossing.forEach((part, number) => {
       cutAcross(part.shape.surface.attributes.position.array, part.group.matrix, mm - 0.05, segments);
-      addCap(part, number);
+      place(part, number);
     });
-    addOutline(segments, ink);
+    kept.forEach((trio, number) => trio.forEach((thing) => {
+      thing.visible = number < crossing.length;
+      if (number >= crossing.length && thing !== trio[2]) thing.geometry = nothing;
+    }));
+    ink(segments, colours);
   }
 
   function crosses(part, mm) {
@@ -47,41 +53,32 @@ export function createSection(root) {
     return box.min.y < mm && box.max.y > mm;
   }
 
-  function addCap(part, number) {
-    count.forEach((material) => {
-      const mesh = new THREE.Mesh(part.shape.surface, material);
-      mesh.matrixAutoUpdate = false;
-      mesh.matrix.copy(part.group.matrix);
-      mesh.renderOrder = FIRST + 2 * number;
-      caps.add(mesh);
-    });
-    const face = new THREE.Mesh(sheet(part.shape.box.clone().applyMatrix4(part.group.matrix), level), new THREE.MeshBasicMaterial({
-      color: linear(part.data.colour), map: hatches[number % 2], side: THREE.DoubleSide,
-      stencilWrite: true, stencilRef: 0, stencilFunc: THREE.NotEqualStencilFunc,
-      stencilFail: THREE.ReplaceStencilOp, stencilZFail: THREE.ReplaceStencilOp, stencilZPass: THREE.ReplaceStencilOp,
-    }));
-    face.renderOrder = FIRST + 2 * number + 1;
-    face.userData.isOwn = true;
-    caps.add(face);
-  }
-
-  function addOutline(segments, ink) {
-    if (segments.length === 0) return;
-    const geometry = new THREE.BufferGeometry();
-    geometry.setAttribute("position", new THREE.Float32BufferAttribute(segments, 3));
-    const lines = new THREE.LineSegments(geometry, new THREE.LineBasicMaterial({ color: linear(ink.hatch) }));
-    lines.renderOrder = 10 * FIRST;
-    lines.userData.isOwn = true;
-    caps.add(lines);
-  }
-
-  function clear() {
-    for (const drawn of [...caps.children]) {
-      caps.remove(drawn);
-      if (!drawn.userData.isOwn) continue;
-      drawn.geometry.dispose();
-      drawn.material.dispose();
+  /** Three things for a cut part, made once and used again: backs counted up, fronts counted down, the cut face. */
+  function place(part, number) {
+    if (number === kept.length) {
+      const trio = [...count.map((material) => new THREE.Mesh(nothing, material)), new THREE.Mesh(sheet(), capMaterial(hatches[number % 2]))];
+      trio.forEach((thing, k) => {
+        thing.matrixAutoUpdate = false;
+        thing.renderOrder = FIRST + 2 * number + (k === 2 ? 1 : 0);
+      });
+      kept.push(trio);
+      caps.add(...trio);
     }
+    const [backs, fronts, face] = kept[number];
+    for (const thing of [backs, fronts]) {
+      thing.geometry = part.shape.surface;
+      thing.matrix.copy(part.group.matrix);
+    }
+    spread(face.geometry, part.shape.box.clone().applyMatrix4(part.group.matrix), level);
+    face.material.color.copy(linear(part.data.colour));
+  }
+
+  function ink(segments, colours) {
+    outline.geometry.dispose();
+    outline.geometry = new THREE.BufferGeometry();
+    outline.geometry.setAttribute("position", new THREE.Float32BufferAttribute(segments, 3));
+    outline.material.color.copy(linear(colours.hatch));
+    outline.visible = segments.length > 0;
   }
 
   /** Keeps the hatching's spacing on the paper; call before drawing. */
@@ -90,7 +87,10 @@ export function createSection(root) {
   }
 
   function dispose() {
-    clear();
+    for (const thing of [outline, ...kept.map((trio) => trio[2])]) {
+      thing.geometry.dispose();
+      thing.material.dispose();
+    }
     [...count, ...hatches].forEach((thing) => thing.dispose());
   }
 
@@ -112,15 +112,30 @@ function counter(side, operation) {
   });
 }
 
-/** The part of the cutting plane that a box reaches, with hatching that runs on from part to part. */
-function sheet(box, level) {
+function capMaterial(map) {
+  return new THREE.MeshBasicMaterial({
+    map, side: THREE.DoubleSide, stencilWrite: true, stencilRef: 0, stencilFunc: THREE.NotEqualStencilFunc,
+    stencilFail: THREE.ReplaceStencilOp, stencilZFail: THREE.ReplaceStencilOp, stencilZPass: THREE.ReplaceStencilOp,
+  });
+}
+
+function sheet() {
   const geometry = new THREE.BufferGeometry();
-  const [x0, x1, z0, z1] = [box.min.x - 1, box.max.x + 1, box.min.z - 1, box.max.z + 1];
-  const corners = [[x0, z0], [x1, z0], [x1, z1], [x0, z1]];
-  geometry.setAttribute("position", new THREE.Float32BufferAttribute(corners.flatMap(([x, z]) => [x, level, z]), 3));
-  geometry.setAttribute("uv", new THREE.Float32BufferAttribute(corners.flatMap(([x, z]) => [x, z]), 2));
+  geometry.setAttribute("position", new THREE.BufferAttribute(new Float32Array(12), 3));
+  geometry.setAttribute("uv", new THREE.BufferAttribute(new Float32Array(8), 2));
   geometry.setIndex([0, 1, 2, 0, 2, 3]);
   return geometry;
+}
+
+/** Lays a sheet over the part of the cutting plane that a box reaches; the hatching runs on from part to part. */
+function spread(geometry, box, level) {
+  const [x0, x1, z0, z1] = [box.min.x - 1, box.max.x + 1, box.min.z - 1, box.max.z + 1];
+  [[x0, z0], [x1, z0], [x1, z1], [x0, z1]].forEach(([x, z], k) => {
+    geometry.attributes.position.setXYZ(k, x, level, z);
+    geometry.attributes.uv.setXY(k, x, z);
+  });
+  geometry.attributes.position.needsUpdate = geometry.attributes.uv.needsUpdate = true;
+  geometry.computeBoundingSphere();
 }
 
 function hatch(slope) {

@@ -48,6 +48,10 @@ OPEN = """async () => {
 }"""
 
 
+REST = """() => {
+  view.refine();
+  return new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+}"""
 SIDES = ("right", "left", "tail")
 KEY = "equipment.battery.station"
 TRAY = {"low": 40.0, "high": 140.0}
@@ -232,10 +236,10 @@ def call(page: Page, words: str) -> object:
 
 
 def pixels(page: Page) -> Array:
-    """The paper as it looks now, (height, width, 3)."""
+    """The paper as it looks at rest, (height, width, 3)."""
     from PIL import Image
 
-    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    page.evaluate(REST)
     return np.asarray(Image.open(io.BytesIO(page.screenshot())).convert("RGB"), dtype=float)
 
 
