@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from airframe.config.problems import dotted
-from airframe.config.settings import read_setting
+from airframe.config.settings import applied, read_setting
+from airframe.config.written import Written
 from airframe.schema.base import Table
 from airframe.schema.design import Design
 from airframe.schema.walk import NOTHING, fields
-from viewers.bench.places import ABSENT, Keys, comes_to, leaf
+from viewers.bench.places import ABSENT, Keys, comes_to, leaf, said
 
 SAME_SHARE = 1e-12
 """Two quantities that differ by less than this share of the larger are one: "1 in" is "25.4 mm"."""
@@ -63,7 +64,7 @@ def laid_over(edits: Edits, changes: Iterable[Edit]) -> Edits:
         at = next((i for i, old in enumerate(result) if old.keys == new.keys), None)
         if at is not None:
             result[at] = new
-        result = [old for old in result if old is new or old.keys[: len(new.keys)] != new.keys]
+        result = [old for old in result if old is new or not _is_within(old.keys, new.keys)]
         if at is None:
             result.append(new)
     return tuple(result)
@@ -75,7 +76,7 @@ def without_idle(edits: Edits, design: Design, data: Mapping[str, Any]) -> Edits
 
 
 def _is_idle(one: Edit, edits: Edits, design: Design, data: Mapping[str, Any]) -> bool:
-    if any(one.keys[: len(other.keys)] == other.keys for other in edits if other is not one):
+    if any(_is_within(one.keys, other.keys) for other in edits if other is not one):
         return False
     found = leaf(design, data, one.keys)
     if found is None or found.value is ABSENT:
@@ -100,19 +101,29 @@ def rebased(edits: Edits, saved: Edits, design: Design, data: Mapping[str, Any])
 
     `design` and `data` are those of before. What was saved and is not in `edits` is set back to what it was.
     """
-    back = (_set_back(one.keys, design, data) for one in saved)
-    return laid_over(tuple(one for one in back if one is not None), edits)
+    meant = applied(Written(dict(data), {}), settings(edits))[0].data
+    back = [found for one in saved if (found := _set_back(one.keys, design, data, meant)) is not None]
+    # What stands in a table that an edit replaces as a whole is that edit's affair.
+    back = [one for one in back if not any(_is_within(one.keys, other.keys, 1) for other in edits)]
+    kept = [one for one in edits if not any(_is_within(one.keys, other.keys) for other in back)]
+    return laid_over((), [*back, *kept])
 
 
-def _set_back(keys: Keys, design: Design, data: Mapping[str, Any]) -> Edit | None:
-    """The edit that sets a key to what a design has; of a table that it does not have, to none."""
+def _is_within(keys: Keys, holder: Keys, depth: int = 0) -> bool:
+    """Whether a key lies in a table or is it; or, at a depth of 1, whether it lies in it."""
+    return len(keys) >= len(holder) + depth and keys[: len(holder)] == holder
+
+
+def _set_back(keys: Keys, design: Design, data: Mapping[str, Any], meant: Mapping[str, Any]) -> Edit | None:
+    """The edit that makes of a key what tables mean by it; of one in a table that the design has not, the table."""
     for end in range(1, len(keys) + 1):
-        found = leaf(design, data, keys[:end])
+        found, root = leaf(design, data, keys[:end]), keys[:end]
         if found is None:
             return None
         if end == len(keys) or found.value is None:
-            written = found.written if found.is_stated else _default(found.holders[-1], keys[end - 1])
-            return Edit(keys[:end], f"{named(keys[:end])}={toml(written)}")
+            written = said(meant, root)
+            written = _default(found.holders[-1], root[-1]) if written is ABSENT else written
+            return Edit(root, f"{named(root)}={toml(written)}")
     return None
 
 

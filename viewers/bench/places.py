@@ -105,6 +105,14 @@ def leaf(design: Design, data: Mapping[str, Any], keys: Keys) -> Leaf | None:
     return Leaf(keys, spot, value, written, holders) if spot is not None else None
 
 
+def said(data: Mapping[str, Any], keys: Keys) -> Any:
+    """What tables say at a place; ABSENT where they say nothing."""
+    found: Any = data
+    for key in keys:
+        found = _said(found, key)
+    return found
+
+
 def _leaves(spot: Spot, value: Any, written: Any, keys: Keys, holders: tuple[Any, ...]) -> Iterator[Leaf]:
     if isinstance(value, Table):
         inner = list(fields(type(value)))
