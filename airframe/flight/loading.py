@@ -102,4 +102,5 @@ def slowest(air: Air, mass_kg: float, thrust: ThrustLine, section_lift_most: flo
         raise NoTrimError(f"no level flight at {high:.3g} m/s")
     spread = wing_loading(air, found)
     place = spread.place_m[int(np.argmax(spread.coefficient))]
-    return Slowest(found, "stall" if lift_left / section_lift_most < throw_left / throw_up_rad else "elevator", place)
+    ends_by_stall = lift_left / section_lift_most * throw_up_rad < throw_left
+    return Slowest(found, "stall" if ends_by_stall else "elevator", place)

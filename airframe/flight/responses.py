@@ -48,32 +48,37 @@ class RudderKick:
     """Rudder to the right, held: how an aeroplane without ailerons turns."""
 
     response: Response
+    rudder_rad: float
+    """How far it was moved."""
     most_roll_rad_s: float
     """The fastest roll before a bank of 30 deg, to the right."""
     bank_30_s: float | None
     """Time to a bank of 30 deg; None where it is not reached while watched."""
-    roll_per_rudder: float
-    """That roll as rad/s a radian of rudder."""
+
+    @property
+    def roll_per_rudder(self) -> float:
+        """That roll as rad/s a radian of rudder; nothing for a rudder that does not move."""
+        return self.most_roll_rad_s / self.rudder_rad if self.rudder_rad else 0.0
 
 
 def rudder_kick(model: LinearModel, rudder: int, throw_rad: float) -> RudderKick:
     """The rudder's trailing edge to the right at once, and held; `rudder` is its column in the model's controls."""
-    angle = min(KICK_RAD, throw_rad)
+    angle = max(min(KICK_RAD, throw_rad), 0.0)
     times, moved = _times(QUICK_S), np.zeros(model.controls.shape[1])
     moved[rudder] = -angle
     states = model.after(np.zeros(len(STATES)), times, moved)
     reached = _first(times, states[:, BANK], BANK_RAD)
     before = slice(None) if reached is None else times <= reached
     fastest = float(states[before, P].max())
-    words = _turning(states, fastest, reached)
+    words = _turning(states, fastest, reached) if angle else "the rudder does not move: nothing happens"
     channels = _across(states, model.speed_m_s)
     found = Response(f"rudder kick, {degrees(angle):.0f} deg to the right and held", times, channels, words)
-    return RudderKick(found, fastest, reached, fastest / angle)
+    return RudderKick(found, angle, fastest, reached)
 
 
 def stick_pull(model: LinearModel, elevator: int, throw_rad: float) -> Response:
     """Up elevator for half a second, then let go."""
-    angle = min(PULL_RAD, throw_rad)
+    angle = max(min(PULL_RAD, throw_rad), 0.0)
     times, moved = _times(SLOW_S), np.zeros(model.controls.shape[1])
     moved[elevator] = -angle
     still = np.zeros(len(STATES))

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 import airframe
+from airframe.compare.json_form import to_json
 from airframe.compare.motions import (
     SHAPE,
     TOGETHER,
@@ -20,6 +21,7 @@ from airframe.compare.motions import (
     swings_per_s,
 )
 from airframe.compare.parts import paired
+from airframe.compare.whole import Version, compare
 from airframe.config import load
 from airframe.flight.trim import NoTrimError
 from airframe.inertia import combined
@@ -112,3 +114,13 @@ def test_single_parts_are_told_with_both_sides_together() -> None:
     names = [one.cause for one in part_shares(first, old, paired(first.statement, old.statement))["roll"]]
     assert {"main leg", "camera", "main gear strut (new)"} <= set(names)
     assert not any(name.endswith((" left", " right")) for name in names)
+
+
+def test_a_comparison_holds_the_motions_in_its_object() -> None:
+    """As `compare --json` prints them: rates of both and shares that add up."""
+    old, new = demo("teasel-mk1"), demo("teasel-mk2")
+    told = to_json(compare(Version(old, {}), Version(new, {})))["motions"]
+    assert [one["name"] for one in told] == [mode.name for mode in new.flight.modes]
+    for one in told:
+        gained = one["new"]["dies_per_s"] - one["old"]["dies_per_s"]
+        assert sum(share["dies_per_s"] for share in one["shares"]) == pytest.approx(gained, abs=1e-9)

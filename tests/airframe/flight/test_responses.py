@@ -50,6 +50,9 @@ def test_a_kick_is_no_more_than_the_throw_and_may_not_do() -> None:
     assert "in 4 s" in half.response.words
     away = responses.rudder_kick(model({(P, P): -4.0, (BANK, P): 1.0}, {P: 1.0}), 0, radians(10))
     assert "does not bank" in away.response.words
+    fixed = responses.rudder_kick(slow, 0, 0.0)
+    assert (fixed.roll_per_rudder, fixed.bank_30_s) == (0.0, None)
+    assert "does not move" in fixed.response.words
 
 
 def test_a_pull_is_two_steps() -> None:
