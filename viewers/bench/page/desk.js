@@ -3,6 +3,7 @@
 import { api, Refusal, Unreachable } from "./api.js";
 
 const QUIET_MS = 500; // without a further change before the slow results are asked for: a drag must not wait for them
+const MOST_WORDS = 200; // that the server takes of what a step is called
 
 export class Desk extends EventTarget {
   constructor() {
@@ -48,7 +49,10 @@ export class Desk extends EventTarget {
       return last.promise;
     }
     const entry = { settings: new Map(settings), stroke, words, cause };
-    entry.run = () => api.change({ ...this.signed(), settings: [...entry.settings.values()], stroke, words: entry.words });
+    entry.run = () => {
+      const said = { settings: [...entry.settings.values()], stroke, words: entry.words.slice(0, MOST_WORDS) };
+      return api.change({ ...this.signed(), ...said });
+    };
     return this.send(entry);
   }
 
@@ -125,8 +129,8 @@ export class Desk extends EventTarget {
     const before = this.state;
     this.state = { ...before, ...answer };
     delete this.state.fields;
-    if (answer.groups) this.fields = new Map(answer.groups.flatMap((group) => group.fields.map((field) => [field.key, field])));
-    for (const field of answer.fields || []) if (this.fields.has(field.key)) Object.assign(this.fields.get(field.key), field);
+    if (answer.groups) this.fields = new Map(answer.groups.flatMap((group) => group.fields).map((field) => [field.key, field]));
+    for (const field of answer.fields || []) Object.assign(this.fields.get(field.key) || {}, field);
     const isOther = !before || before.revision !== answer.revision || before.system !== this.state.system;
     if (isOther) this.isStale = true;
     this.tell("state", { cause, isRebuilt: Boolean(answer.groups), isOther });

@@ -1,8 +1,11 @@
 // The edge of the bench: the groups of dimensions as tabs, the main ones of a group as rulers, all of them on demand.
 
-import { byId, element, say } from "./dom.js";
+import { byId, button, element, say } from "./dom.js";
 import { Ruler } from "./ruler.js";
 import { TrayStrips } from "./tray.js";
+
+// What the rulers were built for: with other fields, kinds or bounds they are built anew.
+const shapes = (wanted) => wanted.map(([, { key, kind, unit, low, high }]) => [key, kind, unit, low, high].join(" ")).join();
 
 export class Dimensions {
   constructor(desk, view) {
@@ -13,7 +16,7 @@ export class Dimensions {
     this.tray = new TrayStrips(desk, view);
     byId("all").addEventListener("click", () => this.showAll(!this.isAll));
     byId("search").addEventListener("input", () => this.fill());
-    byId("search").addEventListener("keydown", (event) => { if (event.key === "Escape") { byId("search").value = ""; this.fill(); } });
+    byId("search").addEventListener("keydown", (event) => { if (event.key === "Escape") this.choose(this.group); });
     byId("groups").addEventListener("keydown", (event) => this.walk(event));
     desk.on("state", ({ isRebuilt }) => (isRebuilt ? this.rebuild() : this.refresh()));
     desk.on("slow", () => (this.group === "carried" && this.tray.isOutdated ? this.fill() : this.tray.update()));
@@ -27,16 +30,14 @@ export class Dimensions {
     const kept = this.groups.map((group) => group.name).join();
     if (this.kept !== kept) this.tabs();
     this.kept = kept;
-    const shown = this.wanted().map(([, field]) => `${field.key} ${field.kind} ${field.unit} ${field.low} ${field.high}`).join();
-    if (this.shown === shown && this.rulers.size) this.refresh();
+    if (this.shown === shapes(this.wanted()) && this.rulers.size) this.refresh();
     else this.fill();
   }
 
   tabs() {
     if (!this.groups.some((group) => group.name === this.group)) this.group = this.groups[0]?.name ?? null;
-    byId("groups").replaceChildren(...this.groups.map((group) => element("button", {
-      type: "button", role: "tab", id: `tab-${group.name}`, "aria-controls": "fields", onclick: () => this.choose(group.name),
-    }, group.title)));
+    byId("groups").replaceChildren(...this.groups.map(({ name, title }) =>
+      button(title, () => this.choose(name), { role: "tab", id: `tab-${name}`, "aria-controls": "fields" })));
     this.mark();
   }
 
@@ -98,7 +99,7 @@ export class Dimensions {
     const wanted = this.wanted();
     const isSearch = Boolean(byId("search").value.trim());
     document.body.classList.toggle("searching", isSearch);
-    this.shown = wanted.map(([, field]) => `${field.key} ${field.kind} ${field.unit} ${field.low} ${field.high}`).join();
+    this.shown = shapes(wanted);
     this.rulers.clear();
     const send = (settings, how) => this.desk.change(settings, how);
     for (const [group, field] of wanted) {
@@ -109,8 +110,10 @@ export class Dimensions {
       this.rulers.set(field.key, ruler);
     }
     const box = byId("fields");
-    box.replaceChildren(...(this.group === "carried" && !isSearch ? this.tray.nodes() : []), ...[...this.rulers.values()].map((ruler) => ruler.node));
-    if (!wanted.length) box.append(element("p", { class: "empty" }, isSearch ? "No dimension is called that." : "Nothing of this group is in this aeroplane."));
+    const strips = this.group === "carried" && !isSearch ? this.tray.nodes() : [];
+    box.replaceChildren(...strips, ...[...this.rulers.values()].map((ruler) => ruler.node));
+    const none = isSearch ? "No dimension is called that." : "Nothing of this group is in this aeroplane.";
+    if (!wanted.length) box.append(element("p", { class: "empty" }, none));
     if (isSearch) say(`${wanted.length} dimensions found`);
     box.scrollTop = 0;
     this.mark();

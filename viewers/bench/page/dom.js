@@ -15,6 +15,17 @@ export function element(tag, attributes = {}, ...children) {
   return made;
 }
 
+export function button(words, act, attributes = {}) {
+  return element("button", { type: "button", onclick: act, ...attributes }, words);
+}
+
+// What is wrong, both for the eye and the ear; of another tab's changes the page has told already.
+export function complain(error) {
+  if (error.kind === "revision") return;
+  notice(error.message);
+  alarm(error.message);
+}
+
 // Texts that change in place keep focus, scroll and the screen reader's place; equal text touches nothing.
 export function write(target, text) {
   if (target.textContent !== text) target.textContent = text;
@@ -34,9 +45,9 @@ let fading = null;
 export function notice(text, actions = [], { stays = actions.length > 0 } = {}) {
   const box = byId("notice");
   clearTimeout(fading);
-  box.replaceChildren(element("p", {}, text), ...actions.map(([words, act]) =>
-    element("button", { type: "button", onclick: () => { box.hidden = true; act(); } }, words)));
-  box.append(element("button", { type: "button", class: "plain", "aria-label": "Dismiss", onclick: () => { box.hidden = true; } }, "✕"));
+  const close = () => { box.hidden = true; };
+  const offers = actions.map(([words, act]) => button(words, () => { close(); act(); }));
+  box.replaceChildren(element("p", {}, text), ...offers, button("✕", close, { class: "plain", "aria-label": "Dismiss" }));
   box.hidden = false;
   if (!stays) fading = setTimeout(() => { box.hidden = true; }, 9000);
 }
@@ -53,7 +64,7 @@ export function question(title, contents, answers) {
       type: number === 0 ? "submit" : "button", class: number === 0 ? "main" : null,
       onclick: (event) => { event.preventDefault(); if (form.reportValidity()) { answer = value; dialog.close(); } },
     }, words)));
-    row.append(element("button", { type: "button", class: "plain", onclick: () => dialog.close() }, "Leave it as it is"));
+    row.append(button("Leave it as it is", () => dialog.close(), { class: "plain" }));
     form.append(row);
     dialog.replaceChildren(form);
     dialog.addEventListener("close", () => resolve(typeof answer === "function" ? answer() : answer), { once: true });

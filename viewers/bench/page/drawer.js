@@ -1,6 +1,6 @@
 // A loose sheet laid over the drawing, opened and closed by a button of the rail; the rest of the page stays usable.
 
-import { byId, element } from "./dom.js";
+import { byId, button, element } from "./dom.js";
 
 const all = [];
 
@@ -23,8 +23,9 @@ export class Drawer {
 
   fill(title, ...contents) {
     this.title = element("h2", { tabindex: "-1" }, title);
-    const close = element("button", { type: "button", class: "plain close", "aria-label": `Close ${title}`, onclick: () => this.toggle(false) }, "✕");
-    this.node.replaceChildren(element("div", { class: "drawer-top" }, this.title, close), element("div", { class: "drawer-in" }, ...contents));
+    const close = button("✕", () => this.toggle(false), { class: "plain", "aria-label": `Close ${title}` });
+    const top = element("div", { class: "drawer-top" }, this.title, close);
+    this.node.replaceChildren(top, element("div", { class: "drawer-in" }, ...contents));
   }
 
   toggle(isOpen) {

@@ -1,7 +1,7 @@
 // The strip over the working drawing and what it does: where it is seen from, what is drawn, cut and pulled apart.
 
 import { api } from "./api.js";
-import { byId, element, write, say } from "./dom.js";
+import { byId, button, element, write, say } from "./dom.js";
 import { createView } from "./view.js";
 import { PartCard } from "./part_card.js";
 import { line, newStroke, spoken } from "./ruler.js";
@@ -26,21 +26,31 @@ export class Drawing {
   }
 
   build() {
-    this.looks = new Map(LOOKS.map(([name, words]) => [name, element("button", {
-      type: "button", "aria-pressed": "false", onclick: () => this.look(name) }, words)]));
+    this.looks = new Map(LOOKS.map(([name, words]) =>
+      [name, button(words, () => this.look(name), { "aria-pressed": "false" })]));
     byId("looks").append(...this.looks.values());
     this.xray = toggle("See through", (isOn) => this.view.setXray(isOn));
     this.ghost = toggle("Prototype", (isOn) => this.view.setGhostShown(isOn), true);
-    this.groups = element("details", { class: "groups" }, element("summary", {}, "Parts"), element("div", { class: "group-list" }));
+    this.groups = this.groupsMenu();
     byId("switches").append(this.xray, this.ghost, this.groups);
-    this.groups.addEventListener("keydown", (event) => { if (event.key === "Escape") { this.groups.open = false; this.groups.firstChild.focus(); } });
-    document.addEventListener("pointerdown", (event) => { if (!this.groups.contains(event.target)) this.groups.open = false; });
     byId("section").addEventListener("input", () => this.cut());
     byId("explode").addEventListener("input", () => this.explode());
     byId("view").addEventListener("pointerdown", () => this.free());
     this.cut();
     this.explode();
     this.look("three-quarter");
+  }
+
+  groupsMenu() {
+    const summary = element("summary", {}, "Parts");
+    const menu = element("details", { class: "groups" }, summary, element("div", { class: "group-list" }));
+    menu.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape") return;
+      menu.open = false;
+      summary.focus();
+    });
+    document.addEventListener("pointerdown", (event) => { if (!menu.contains(event.target)) menu.open = false; });
+    return menu;
   }
 
   look(name) {
@@ -58,7 +68,8 @@ export class Drawing {
     const half = this.half();
     const at = share >= NOT_CUT ? null : (share / NOT_CUT) * half;
     this.view.setSection(at);
-    const text = at === null ? "whole" : Math.abs(at) < 0.5 ? "centre" : `${this.length(Math.abs(at))} ${at > 0 ? "right" : "left"}`;
+    const off = () => (Math.abs(at) < 0.5 ? "centre" : `${this.length(Math.abs(at))} ${at > 0 ? "right" : "left"}`);
+    const text = at === null ? "whole" : off();
     write(byId("section-text"), text);
     byId("section").setAttribute("aria-valuetext", at === null ? "not cut" : `cut along the body, ${text}`);
   }
@@ -100,11 +111,21 @@ export class Drawing {
     const all = parts.map((part) => part.name).join();
     if (box.dataset.names === all) return;
     box.dataset.names = all;
-    const select = element("select", { "aria-label": "Pick a part by its name", onchange: () => { this.pick(select.value || null); } },
-      element("option", { value: "" }, "pick a part …"), ...names.map((name) => element("optgroup", { label: name },
-        ...parts.filter((part) => part.group === name).map((part) => element("option", { value: part.name }, part.name)))));
-    box.replaceChildren(element("p", {}, "Shown:"), ...names.map((name) => element("label", {},
-      element("input", { type: "checkbox", checked: !this.hidden.has(name), onchange: (event) => this.hide(name, !event.target.checked) }), ` ${name}`)), select);
+    box.replaceChildren(element("p", {}, "Shown:"), ...names.map((name) => this.groupBox(name)), this.partList(names, parts));
+  }
+
+  groupBox(name) {
+    const onchange = (event) => this.hide(name, !event.target.checked);
+    return element("label", {}, element("input", { type: "checkbox", checked: !this.hidden.has(name), onchange }), ` ${name}`);
+  }
+
+  // For the keyboard: every part by its name.
+  partList(names, parts) {
+    const option = ({ name }) => element("option", { value: name }, name);
+    const onchange = (event) => this.pick(event.target.value || null);
+    return element("select", { "aria-label": "Pick a part by its name", onchange },
+      element("option", { value: "" }, "pick a part …"),
+      ...names.map((label) => element("optgroup", { label }, ...parts.filter(({ group }) => group === label).map(option))));
   }
 
   hide(name, isHidden) {
@@ -129,11 +150,10 @@ export class Drawing {
   picture() {
     const [canvas, sheet] = [byId("view").querySelector("canvas"), byId("view").querySelector("svg")];
     if (!canvas || !canvas.width) return null;
-    const made = element("div", { class: "printed-drawing" }, element("img", { src: canvas.toDataURL("image/png"), alt: "" }));
+    const made = element("div", { class: "printed-drawing view-host", "data-paper": "light" },
+      element("img", { src: canvas.toDataURL("image/png"), alt: "" }));
     made.style.aspectRatio = `${canvas.clientWidth} / ${canvas.clientHeight}`;
     if (sheet) made.append(sheet.cloneNode(true));
-    made.classList.add("view-host");
-    made.dataset.paper = "light";
     return made;
   }
 
@@ -141,18 +161,17 @@ export class Drawing {
     if (phase === "start") this.stroke = newStroke();
     const field = this.desk.fields.get(drag.key);
     const text = spoken(value, { unit: drag.unit, step: field?.step || 1 });
-    this.desk.change([[drag.key, line(drag.key, text, { kind: "number", unit: drag.unit })]], { stroke: this.stroke, words: `${drag.part} to ${text}` })
-      .catch((error) => say(error.message));
+    const setting = [drag.key, line(drag.key, text, { kind: "number", unit: drag.unit })];
+    this.desk.change([setting], { stroke: this.stroke, words: `${drag.part} to ${text}` }).catch((error) => say(error.message));
     if (phase === "end") this.stroke = null;
   }
 }
 
 function toggle(words, act, isOn = false) {
-  const button = element("button", { type: "button", "aria-pressed": String(isOn) }, words);
-  button.addEventListener("click", () => {
-    const isNow = button.getAttribute("aria-pressed") !== "true";
-    button.setAttribute("aria-pressed", String(isNow));
+  const made = button(words, () => {
+    const isNow = made.getAttribute("aria-pressed") !== "true";
+    made.setAttribute("aria-pressed", String(isNow));
     act(isNow);
-  });
-  return button;
+  }, { "aria-pressed": String(isOn) });
+  return made;
 }

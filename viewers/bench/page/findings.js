@@ -1,10 +1,15 @@
 // The findings as notes on the drawing: worst first, each with what would mend it, one press applying it.
 
-import { byId, element, say, alarm, notice, write } from "./dom.js";
+import { byId, button, complain, element, say, write } from "./dom.js";
 import { mark } from "./numbers.js";
 
 const OPEN = new Set(["fail", "caution"]);
 const SHORT = 2; // settings that a remedy may list beside its button; more are folded away
+export const CLEAR = "Nothing fails and nothing needs caution in what is checked here.";
+const SAFETY = [
+  "Propellers cut; lithium batteries burn when punctured or overcharged; hot glue and blades hurt. Keep clear of people.",
+  "Follow the rules of your country and field, and have an experienced flyer look it over before the first flight.",
+];
 
 // gear.track="232 mm" as a builder reads it: gear track 232 mm
 export function plainly(setting) {
@@ -37,9 +42,15 @@ export class Findings {
     write(byId("notes-count"), summary(findings));
     const open = findings.filter((finding) => OPEN.has(finding.verdict));
     const rest = findings.filter((finding) => !OPEN.has(finding.verdict));
-    const folded = element("details", { open: this.list.querySelector("details.rest")?.open || false, class: "rest" },
-      element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)));
-    this.list.replaceChildren(...open.map((finding) => this.article(finding)), ...(open.length ? [] : [element("p", { class: "clear" }, "Nothing fails and nothing needs caution in what is checked here.")]), ...(rest.length ? [folded] : []));
+    const articles = open.map((finding) => this.article(finding));
+    this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest));
+  }
+
+  folded(rest) {
+    if (!rest.length) return [];
+    const isOpen = this.list.querySelector("details.rest")?.open || false;
+    return [element("details", { open: isOpen, class: "rest" },
+      element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)))];
   }
 
   article(finding) {
@@ -57,23 +68,21 @@ export class Findings {
     const words = capital(remedy.text);
     if (!remedy.settings.length) return element("p", { class: "remedy" }, `By hand: ${remedy.text}`);
     const lines = remedy.settings.map(plainly);
-    const button = element("button", { type: "button", class: "apply", onclick: () => this.apply(remedy, button) }, words);
-    const what = lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`)
-      : element("details", { class: "sets" }, element("summary", {}, `sets ${lines.length} values`), element("ul", {}, ...lines.map((text) => element("li", {}, text))));
-    return element("div", { class: "remedy" }, button, what);
+    const press = button(words, () => this.apply(remedy, press), { class: "apply" });
+    return element("div", { class: "remedy" }, press,
+      lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`) : list(lines));
   }
 
-  async apply(remedy, button) {
-    button.disabled = true;
+  async apply(remedy, press) {
+    press.disabled = true;
     try {
       const settings = remedy.settings.map((setting) => [setting.slice(0, setting.indexOf("=")), setting]);
       await this.desk.change(settings, { words: remedy.text, cause: "remedy" });
       say(`Done: ${remedy.text}. Undo takes it back. The findings are being worked out anew.`);
       byId("findings").focus({ preventScroll: true });
     } catch (error) {
-      alarm(error.message);
-      notice(error.message);
-      button.disabled = false;
+      complain(error);
+      press.disabled = false;
     }
   }
 }
@@ -81,11 +90,17 @@ export class Findings {
 export function summary(findings) {
   const count = (verdict) => findings.filter((finding) => finding.verdict === verdict).length;
   const [fails, cautions, passes] = ["fail", "caution", "pass"].map(count);
-  return [fails ? `${fails} ${fails === 1 ? "fails" : "fail"}` : "", cautions ? `${cautions} caution${cautions === 1 ? "" : "s"}` : "", passes ? `${passes} pass${passes === 1 ? "es" : ""}` : ""].filter(Boolean).join(", ");
+  const words = (number, one, many) => (number ? `${number} ${number === 1 ? one : many}` : "");
+  const counts = [words(fails, "fails", "fail"), words(cautions, "caution", "cautions"), words(passes, "passes", "pass")];
+  return counts.filter(Boolean).join(", ");
+}
+
+function list(lines) {
+  const items = lines.map((text) => element("li", {}, text));
+  const summary = element("summary", {}, `sets ${lines.length} values`);
+  return element("details", { class: "sets" }, summary, element("ul", {}, ...items));
 }
 
 function caution() {
-  const words = ["Propellers cut; lithium batteries burn when punctured or overcharged; hot glue and blades hurt. Keep clear of people.",
-    "Follow the rules of your country and field, and have an experienced flyer look it over before the first flight."];
-  return element("div", { class: "safety" }, ...words.map((text) => element("p", {}, text)));
+  return element("div", { class: "safety" }, ...SAFETY.map((text) => element("p", {}, text)));
 }

@@ -1,7 +1,7 @@
 // The sheet "Make": everything the commands write, with its progress, a stop, and links to the files.
 
 import { api } from "./api.js";
-import { element, notice, say, alarm, write } from "./dom.js";
+import { alarm, button, element, notice, say, write } from "./dom.js";
 
 const LOOK_AGAIN_MS = 700;
 
@@ -31,7 +31,8 @@ export class Jobs {
     this.known = new Map();
     this.rows = new Map(KINDS.map(([what, words, detail]) => [what, this.row(what, words, detail)]));
     this.intro = element("p", { class: "detail" });
-    drawer.fill("Make", this.intro, element("ul", { class: "jobs" }, ...[...this.rows.values()].map((row) => row.node)));
+    const rows = [...this.rows.values()].map((row) => row.node);
+    drawer.fill("Make", this.intro, element("ul", { class: "jobs" }, ...rows));
     drawer.onOpen = () => { this.update(); this.look(); };
     desk.on("state", () => this.update());
   }
@@ -41,9 +42,11 @@ export class Jobs {
     const state = element("span", { class: "job-state" });
     const more = element("p", { class: "job-line" });
     const files = element("ul", { class: "files" });
-    const go = element("button", { type: "button", "aria-label": `Make: ${words}`, onclick: () => this.start(what, words, options) }, "Make");
-    const stop = element("button", { type: "button", hidden: true, "aria-label": `Stop: ${words}`, onclick: () => this.stop(what) }, "Stop");
-    const node = element("li", { "data-what": what }, element("div", { class: "row" }, element("div", { class: "job-name" }, element("b", {}, words), " ", element("small", {}, detail)), options?.node, state, stop, go), more, files);
+    const go = button("Make", () => this.start(what, words, options), { "aria-label": `Make: ${words}` });
+    const stop = button("Stop", () => this.stop(what), { hidden: true, "aria-label": `Stop: ${words}` });
+    const name = element("div", { class: "job-name" }, element("b", {}, words), " ", element("small", {}, detail));
+    const row = element("div", { class: "row" }, name, options?.node, state, stop, go);
+    const node = element("li", { "data-what": what }, row, more, files);
     return { node, go, stop, state, more, files, words, what };
   }
 
@@ -56,9 +59,10 @@ export class Jobs {
 
   sweepOptions() {
     const key = element("select", { "aria-label": "Dimension to vary" });
-    const [from, to] = ["From", "To"].map((words) => element("input", { type: "text", "aria-label": words, size: "7", placeholder: words.toLowerCase(), spellcheck: "false" }));
-    const count = element("input", { type: "number", min: "2", max: "200", value: "11", "aria-label": "How many steps" });
-    const node = element("div", { class: "row sweep" }, key, from, element("span", {}, "to"), to, element("span", {}, "in"), count);
+    const [from, to] = ["From", "To"].map((words) => element("input", { type: "text", "aria-label": words }));
+    const steps = { type: "number", min: "2", max: "200", value: "11", "aria-label": "How many steps" };
+    const count = element("input", steps);
+    const node = element("div", { class: "row sweep" }, key, from, "to", to, "in", count, "steps");
     key.addEventListener("change", () => this.bounds(key, from, to));
     this.sweep = { key, from, to };
     return { node, read: () => ({ axes: [`${key.value}=${from.value.trim()}:${to.value.trim()}:${count.value}`] }) };
@@ -74,12 +78,14 @@ export class Jobs {
   update() {
     if (!this.drawer.isOpen) return;
     const { state } = this.desk;
-    write(this.intro, `Made from what is on the bench${state.dirty ? ", changes and all, though they are not saved" : ""}. The page stays usable meanwhile.`);
+    const unsaved = state.dirty ? ", changes and all, though they are not saved" : "";
+    write(this.intro, `Made from what is on the bench${unsaved}. The page stays usable meanwhile.`);
     this.rows.get("compare").node.hidden = !state.prototype;
     const { key, from, to } = this.sweep;
     if (key.options.length) return;
-    for (const group of state.groups) for (const field of group.fields) {
-      if (field.main && field.kind === "number") key.append(element("option", { value: field.key }, `${group.title}: ${field.label}`));
+    for (const { title, fields } of state.groups) {
+      const numbers = fields.filter((field) => field.main && field.kind === "number");
+      key.append(...numbers.map((field) => element("option", { value: field.key }, `${title}: ${field.label}`)));
     }
     if (this.desk.fields.has("gear.track")) key.value = "gear.track";
     this.bounds(key, from, to);
@@ -134,16 +140,21 @@ export class Jobs {
     write(row.more, isRunning ? job.line : job.error || "");
     row.node.title = job.command;
     if (before?.state === job.state && before.id === job.id && before.files.length === job.files.length) return;
-    row.files.replaceChildren(...job.files.map((file) => element("li", {}, element("a", { href: file.url, target: "_blank", rel: "noreferrer" }, file.name), ` ${size(file.bytes)}`)));
-    if (!isRunning && before?.state === "running") {
-      say(`${row.words}: ${STATES[job.state]}`);
-      if (!this.drawer.isOpen) notice(`${row.words}: ${STATES[job.state]}.`, [["Show", () => this.drawer.toggle(true)]], { stays: false });
-    }
+    row.files.replaceChildren(...job.files.map(link));
+    if (isRunning || before?.state !== "running") return;
+    const words = `${row.words}: ${STATES[job.state]}`;
+    say(words);
+    if (!this.drawer.isOpen) notice(`${words}.`, [["Show", () => this.drawer.toggle(true)]], { stays: false });
   }
 }
 
+function link({ url, name, bytes }) {
+  return element("li", {}, element("a", { href: url, target: "_blank", rel: "noreferrer" }, name), ` ${size(bytes)}`);
+}
+
 function choice(words, name, values) {
-  const select = element("select", { "aria-label": words }, ...values.map((value) => element("option", { value }, value)));
+  const options = values.map((value) => element("option", { value }, value));
+  const select = element("select", { "aria-label": words }, ...options);
   return { node: select, read: () => ({ [name]: select.value }) };
 }
 

@@ -1,8 +1,14 @@
-// The title block with mass and balance, and the table of numbers: now, the prototype, the change, the verdict in words.
+// The title block with mass and balance, and the table of numbers: now, the prototype, the change, the verdict.
 
 import { byId, element, write } from "./dom.js";
 
-export const VERDICTS = { fail: ["✗", "fails"], caution: ["!", "caution"], pass: ["✓", "passes"], info: ["i", "note"] };
+export const VERDICTS = {
+  fail: ["✗", "fails"],
+  caution: ["!", "caution"],
+  pass: ["✓", "passes"],
+  info: ["i", "note"],
+};
+const LEADING = ["mass", "balance"];
 
 export function mark(verdict) {
   const [sign, word] = VERDICTS[verdict] || ["", ""];
@@ -13,28 +19,24 @@ export class Numbers {
   constructor(desk) {
     this.desk = desk;
     this.shown = "";
-    desk.on("state", () => this.update());
-    desk.on("slow", () => this.update());
-    desk.on("unfinished", () => this.update());
-  }
-
-  update() {
-    this.block();
-    this.table();
+    for (const event of ["state", "slow", "unfinished"]) {
+      desk.on(event, () => {
+        this.block();
+        this.table();
+      });
+    }
   }
 
   block() {
     const { state } = this.desk;
+    const leading = LEADING.map((code) => state.numbers.find((number) => number.code === code)).filter(Boolean);
+    const words = leading.map((number) => `${number.label} ${number.text}`).join(", ");
     write(byId("title"), state.title);
-    const leading = ["mass", "balance"].map((code) => state.numbers.find((number) => number.code === code)).filter(Boolean);
-    byId("leading").replaceChildren(...leading.map((number) => element("div", { class: number.code },
-      element("dt", {}, number.label),
-      element("dd", {}, element("b", {}, number.text), number.verdict ? mark(number.verdict) : ""),
-      element("dd", { class: "detail" }, number.limit ? `should be ${number.limit}` : number.change ? `prototype ${number.prototype}, ${number.change}` : ""))));
-    byId("view").setAttribute("aria-label", `Working drawing of ${state.title}: ${leading.map((number) => `${number.label} ${number.text}`).join(", ")}`);
+    byId("leading").replaceChildren(...leading.map(large));
+    byId("view").setAttribute("aria-label", `Working drawing of ${state.title}: ${words}`);
   }
 
-  // The body is made anew only where a text differs, so that a reader's place and the memory stay.
+  // Made anew only where a text differs, so that a reader's place and the memory stay.
   table() {
     const { state, slow, isStale } = this.desk;
     const later = slow?.numbers || [];
@@ -42,13 +44,27 @@ export class Numbers {
     if (text === this.shown) return;
     this.shown = text;
     const isPair = Boolean(state.prototype);
-    const head = element("tr", {}, element("th", { scope: "col" }, "number"), element("th", { scope: "col", class: "right" }, "now"));
-    if (isPair) head.append(element("th", { scope: "col", class: "right was", title: state.prototype.title }, "prototype"), element("th", { scope: "col", class: "right" }, "change"));
-    head.append(element("th", { scope: "col" }, "verdict"));
-    const quick = element("tbody", {}, ...state.numbers.map((number) => row(number, isPair)));
-    const flight = element("tbody", { class: isStale ? "stale" : null }, subhead(isStale, isPair), ...later.map((number) => row(number, isPair)));
-    byId("numbers").replaceChildren(element("table", {}, element("caption", { class: "unseen" }, "Numbers of the design"), element("thead", {}, head), quick, flight));
+    const rows = (numbers) => numbers.map((number) => row(number, isPair));
+    byId("numbers").replaceChildren(element("table", {},
+      element("caption", { class: "unseen" }, "Numbers of the design"),
+      element("thead", {}, head(state.prototype)),
+      element("tbody", {}, ...rows(state.numbers)),
+      element("tbody", { class: isStale ? "stale" : null }, subhead(isStale, isPair), ...rows(later))));
   }
+}
+
+function large({ code, label, text, verdict, limit, prototype, change }) {
+  const detail = limit ? `should be ${limit}` : change ? `prototype ${prototype}, ${change}` : "";
+  return element("div", { class: code },
+    element("dt", {}, label),
+    element("dd", {}, element("b", {}, text), verdict ? mark(verdict) : ""),
+    element("dd", { class: "detail" }, detail));
+}
+
+function head(prototype) {
+  const column = (words, kind, title = null) => element("th", { scope: "col", class: kind, title }, words);
+  const pair = prototype ? [column("prototype", "right was", prototype.title), column("change", "right")] : [];
+  return element("tr", {}, column("number"), column("now", "right"), ...pair, column("verdict"));
 }
 
 function subhead(isStale, isPair) {
@@ -62,10 +78,11 @@ function figure(text, kind) {
   return element("td", { class: `right ${kind}` }, value, band ? element("span", { class: "limit" }, band) : "");
 }
 
-function row(number, isPair) {
-  const name = number.label.replace(/: estimate$/, "");
-  const cells = [element("th", { scope: "row" }, name), figure(number.text, "now")];
-  if (isPair) cells.push(figure(number.prototype, "was"), figure(number.change, "change"));
-  cells.push(element("td", {}, number.verdict ? mark(number.verdict) : "", number.limit ? element("span", { class: "limit" }, number.limit) : ""));
-  return element("tr", { "data-code": number.code }, ...cells);
+function row({ code, label, text, prototype, change, verdict, limit }, isPair) {
+  const pair = isPair ? [figure(prototype, "was"), figure(change, "change")] : [];
+  const range = limit ? element("span", { class: "limit" }, limit) : "";
+  return element("tr", { "data-code": code },
+    element("th", { scope: "row" }, label.replace(/: estimate$/, "")),
+    figure(text, "now"), ...pair,
+    element("td", {}, verdict ? mark(verdict) : "", range));
 }

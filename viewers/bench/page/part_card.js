@@ -1,7 +1,7 @@
 // The card of a part that was picked: what it is, what it weighs and how that is known, its cutting outline.
 
 import { api } from "./api.js";
-import { byId, element } from "./dom.js";
+import { byId, button, element } from "./dom.js";
 
 const BASIS = { estimated: "an estimate", calculated: "calculated from its drawing", weighed: "weighed" };
 
@@ -50,7 +50,7 @@ export class PartCard {
     swatch.style.background = part.colour;
     const outline = old || element("div", { class: "outline" });
     box.replaceChildren(
-      element("button", { type: "button", class: "plain", "aria-label": "Close the card of this part", onclick: () => this.close() }, "✕"),
+      button("✕", () => this.close(), { class: "plain", "aria-label": "Close the card of this part" }),
       element("h3", {}, swatch, part.name),
       element("p", {}, `${part.material} · ${part.mass}`),
       element("p", { class: "detail" }, `${BASIS[part.basis] || part.basis} · group ${part.group}`), outline);

@@ -1,9 +1,14 @@
 // The sheet that is printed: the drawing as it stands on the screen, numbers, findings, changes, date.
 
 import { byId, element } from "./dom.js";
+import { CLEAR } from "./findings.js";
 import { VERDICTS } from "./numbers.js";
 
+const FOOT = "Everything here is estimated from the drawing: no clearance to fly. Balance the finished model before each "
+  + "first flight. Propellers cut; lithium batteries burn when punctured or overcharged.";
+
 export function setUpPrinting(desk, drawing) {
+  // The drawing is made for white paper first; the browser's own menu prints it as it is.
   const print = async () => {
     const { theme } = document.documentElement.dataset;
     await drawing.view.setTheme("light");
@@ -20,30 +25,50 @@ export function setUpPrinting(desk, drawing) {
   window.addEventListener("afterprint", () => byId("printed").replaceChildren());
 }
 
-function lay(desk, drawing) {
-  const { state, slow, isStale } = desk;
+const titled = (title, ...contents) => [element("h2", {}, title), ...contents];
+
+function lay({ state, slow, isStale }, drawing) {
   const later = slow?.numbers || [];
-  const open = (slow?.findings || []).filter((finding) => ["fail", "caution"].includes(finding.verdict));
+  const unsaved = state.dirty ? " · with changes that are not saved" : "";
+  const left = [
+    ...titled("Numbers", table(state.numbers, state.prototype)),
+    ...(later.length ? titled("Flight, estimates", table(later, state.prototype)) : []),
+  ];
+  const waiting = isStale ? " of the state before: not all is worked out yet" : "";
+  const right = [
+    ...titled(`Findings${waiting}`, ...findings(slow?.findings || [])),
+    ...titled("Changed from the file", edits(state.edits)),
+  ];
   byId("printed").replaceChildren(
-    element("div", { class: "printed-top" }, element("h1", {}, state.title), element("p", {}, `${state.file} · ${new Date().toLocaleString()}${state.dirty ? " · with changes that are not saved" : ""}`)),
+    element("div", { class: "printed-top" }, element("h1", {}, state.title),
+      element("p", {}, `${state.file} · ${new Date().toLocaleString()}${unsaved}`)),
     drawing.picture() || "",
-    element("div", { class: "printed-pair" },
-      element("div", {}, element("h2", {}, "Numbers"), table(state.numbers, state.prototype), later.length ? element("h2", {}, "Flight, estimates") : "", later.length ? table(later, state.prototype) : ""),
-      element("div", {}, element("h2", {}, `Findings${isStale ? " of the state before: not all is worked out yet" : ""}`),
-        ...(open.length ? open.map(finding) : [element("p", {}, "Nothing fails and nothing needs caution in what is checked here.")]),
-        element("h2", {}, "Changed from the file"),
-        state.edits.length ? element("ul", {}, ...state.edits.map((edit) => element("li", {}, edit.words || `${edit.key} ${edit.value}`))) : element("p", {}, "Nothing."))),
-    element("p", { class: "printed-foot" }, "Everything here is estimated from the drawing: no clearance to fly. Balance the finished model before each first flight. Propellers cut; lithium batteries burn when punctured or overcharged."));
+    element("div", { class: "printed-pair" }, element("div", {}, ...left), element("div", {}, ...right)),
+    element("p", { class: "printed-foot" }, FOOT));
 }
 
 function table(numbers, prototype) {
-  const head = element("tr", {}, element("th", {}, ""), element("th", {}, "now"), prototype ? element("th", {}, prototype.title) : "", prototype ? element("th", {}, "change") : "", element("th", {}, "range"));
-  return element("table", {}, element("thead", {}, head), element("tbody", {}, ...numbers.map((number) => element("tr", {},
-    element("th", {}, number.label), element("td", {}, number.text), prototype ? element("td", {}, number.prototype ?? "–") : "", prototype ? element("td", {}, number.change ?? "–") : "",
-    element("td", {}, [number.verdict ? VERDICTS[number.verdict][1] : "", number.limit].filter(Boolean).join(", "))))));
+  const row = (kind, texts) => element("tr", {}, ...texts.map((text, place) => element(place ? kind : "th", {}, text)));
+  const pair = (...texts) => (prototype ? texts : []);
+  const body = numbers.map(({ label, text, prototype: was, change, verdict, limit }) => {
+    const range = [verdict ? VERDICTS[verdict][1] : "", limit].filter(Boolean).join(", ");
+    return row("td", [label, text, ...pair(was ?? "–", change ?? "–"), range]);
+  });
+  const head = row("th", ["", "now", ...pair(prototype?.title, "change"), "range"]);
+  return element("table", {}, element("thead", {}, head), element("tbody", {}, ...body));
 }
 
-function finding(each) {
-  const remedies = (each.remedies || []).map((remedy) => remedy.text).join("; or ");
-  return element("p", {}, element("b", {}, VERDICTS[each.verdict].join(" ")), ` ${each.message}`, remedies ? element("i", {}, ` Remedy: ${remedies}.`) : "");
+function findings(all) {
+  const open = all.filter(({ verdict }) => verdict === "fail" || verdict === "caution");
+  if (!open.length) return [element("p", {}, CLEAR)];
+  return open.map(({ verdict, message, remedies }) => {
+    const words = (remedies || []).map((remedy) => remedy.text).join("; or ");
+    const remedy = words ? element("i", {}, ` Remedy: ${words}.`) : "";
+    return element("p", {}, element("b", {}, VERDICTS[verdict].join(" ")), ` ${message}`, remedy);
+  });
+}
+
+function edits(all) {
+  if (!all.length) return element("p", {}, "Nothing.");
+  return element("ul", {}, ...all.map(({ words, key, value }) => element("li", {}, words || `${key} ${value}`)));
 }

@@ -23,7 +23,8 @@ export function line(key, text, field) {
 
 // "95" beside a field that shows millimetres means 95 mm; everything else goes to the server as typed.
 function withUnit(text, field) {
-  return field.unit && /^[-+]?(\d+([.,]\d+)?|\.\d+|\d+\/\d+)$/.test(text) ? `${text.replace(",", ".")} ${field.unit}` : text;
+  const isBare = /^[-+]?(\d+([.,]\d+)?|\.\d+|\d+\/\d+)$/.test(text);
+  return field.unit && isBare ? `${text.replace(",", ".")} ${field.unit}` : text;
 }
 
 const share = (value, field) => Math.max(0, Math.min(1, (value - field.low) / (field.high - field.low)));
@@ -82,7 +83,7 @@ export class Ruler {
   }
 
   textField(common) {
-    const input = element("input", { ...common, type: "text", autocomplete: "off", spellcheck: "false", class: "value" });
+    const input = element("input", { ...common, class: "value", type: "text", autocomplete: "off", spellcheck: "false" });
     input.addEventListener("keydown", (event) => {
       if (event.key === "Enter") this.apply(input.value.trim());
       if (event.key === "Escape") { this.forget(); input.select(); event.stopPropagation(); }
@@ -97,7 +98,8 @@ export class Ruler {
     const select = element("select", { ...common, onchange: () => this.apply(select.value) });
     const { choices = [], text } = this.field;
     if (!text) select.append(element("option", { value: "", disabled: true }, "not stated"));
-    for (const choice of choices.includes(text) || !text ? choices : [text, ...choices]) select.append(element("option", { value: choice }, choice));
+    const all = choices.includes(text) || !text ? choices : [text, ...choices];
+    select.append(...all.map((choice) => element("option", { value: choice }, choice)));
     return select;
   }
 
@@ -235,7 +237,7 @@ export class Ruler {
     this.graduate();
     slider.value = field.value;
     slider.setAttribute("aria-valuetext", field.text);
-    const marks = [["filed", field.filed], ["prototype", field.prototype]].map(([kind, text]) => [kind, measure(text, field)]);
+    const marks = ["filed", "prototype"].map((kind) => [kind, measure(field[kind], field)]);
     this.marks.replaceChildren(...marks.filter(([, value]) => value !== null).map(([kind, value]) => {
       const mark = element("i", { class: `at-${kind}` });
       mark.style.setProperty("--at", share(value, field));

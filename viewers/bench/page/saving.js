@@ -1,7 +1,9 @@
-// Saving without ever writing over what was not seen, undo and redo, and what is said when the file or another tab moved on.
+// Saving without ever writing over what was not seen, undo and redo, and what is said when file or tabs moved on.
 
 import { Refusal } from "./api.js";
-import { byId, element, notice, question, say, alarm, write } from "./dom.js";
+import { alarm, byId, complain, element, notice, question, say, write } from "./dom.js";
+
+const is = (error, kind) => error instanceof Refusal && error.kind === kind;
 
 export class Saving {
   constructor(desk) {
@@ -16,13 +18,19 @@ export class Saving {
     window.addEventListener("focus", () => desk.glance());
     document.addEventListener("visibilitychange", () => { if (!document.hidden) desk.glance(); });
     desk.on("state", ({ cause }) => this.update(cause));
-    desk.on("trouble", (error) => { notice(error.message, [], { stays: true }); alarm(error.message); });
+    desk.on("trouble", (error) => {
+      notice(error.message, [], { stays: true });
+      alarm(error.message);
+    });
   }
 
+  // What is being typed is undone by the browser; what was sent, by the bench.
   key(event) {
     if (!(event.ctrlKey || event.metaKey) || event.altKey || byId("question").open) return;
+    const { target } = event;
+    const isText = target.matches?.("input[type=text], input[type=search]") || false;
+    const isTyping = isText && (!target.matches(".value") || target.dataset.typed);
     const key = event.key.toLowerCase();
-    const isTyping = event.target.matches?.("input[type=text], input[type=search]") && (!event.target.matches(".value") || event.target.dataset.typed);
     if (key === "s") this.save(null);
     else if (isTyping) return;
     else if (key === "z") this.step(event.shiftKey ? "redo" : "undo");
@@ -36,37 +44,59 @@ export class Saving {
     this.steps = this.steps.then(async () => {
       await this.desk.settled();
       const words = this.desk.state[which];
-      if (!words) return;
-      await this.desk.act(which).then(() => say(`${which === "undo" ? "Taken back" : "Done again"}: ${words}`), (error) => alarm(error.message));
+      if (words) await this.act(which, `${which === "undo" ? "Taken back" : "Done again"}: ${words}`);
     });
   }
 
+  act(name, words) {
+    return this.desk.act(name).then(() => say(words), complain);
+  }
+
   update(cause) {
-    const { file, based_on, prototype, edits, dirty, undo, redo, disk } = this.desk.state;
-    const count = edits.length === 1 ? "1 change" : `${edits.length} changes`;
-    const origin = [based_on ? `based on ${based_on}` : "", prototype ? `beside ${prototype.title}` : ""].filter(Boolean).join(", ");
-    const words = `${file} · ${dirty ? `${count} not saved` : "saved"}`;
-    if (byId("file").textContent !== `${words} · ${origin}`) byId("file").replaceChildren(words, element("span", {}, origin ? ` · ${origin}` : ""));
-    document.title = `${dirty ? "• " : ""}${this.desk.state.title}, ${file}`;
-    for (const [which, words, verb] of [["undo", undo, "Undo"], ["redo", redo, "Redo"]]) {
-      if (!words && document.activeElement === byId(which)) byId("file").focus();
-      byId(which).disabled = !words;
-      byId(which).title = words ? `${verb} ${words}` : `Nothing to ${which}`;
-      byId(which).setAttribute("aria-label", words ? `${verb} ${words}` : verb);
-    }
+    this.tellFile();
+    this.tellSteps();
     if (cause === "elsewhere") notice("The design was changed in another tab; this is how it stands now.");
-    if (disk !== "same" && this.disk !== disk) this.tellDisk(disk, file);
+    const { disk } = this.desk.state;
+    if (disk !== "same" && this.disk !== disk) this.tellDisk();
     this.disk = disk;
   }
 
-  tellDisk(disk, file) {
-    const words = disk === "gone" ? `${file} is no longer on the disk. Saving writes it again.` : `${file} was changed on the disk since it was read here.`;
-    notice(words, disk === "gone" ? [] : [["Read it again", () => this.readAgain()], ["Save this under another name", () => this.saveAs()]], { stays: true });
+  tellFile() {
+    const { title, file, based_on, prototype, edits, dirty } = this.desk.state;
+    const count = edits.length === 1 ? "1 change" : `${edits.length} changes`;
+    const words = `${file} · ${dirty ? `${count} not saved` : "saved"}`;
+    const origin = [based_on && `based on ${based_on}`, prototype && `beside ${prototype.title}`].filter(Boolean).join(", ");
+    const rest = origin ? ` · ${origin}` : "";
+    if (byId("file").textContent !== words + rest) byId("file").replaceChildren(words, element("span", {}, rest));
+    document.title = `${dirty ? "• " : ""}${title}, ${file}`;
+  }
+
+  tellSteps() {
+    for (const [which, verb] of [["undo", "Undo"], ["redo", "Redo"]]) {
+      const words = this.desk.state[which];
+      const button = byId(which);
+      if (!words && document.activeElement === button) byId("file").focus();
+      button.disabled = !words;
+      button.title = words ? `${verb} ${words}` : `Nothing to ${which}`;
+      button.setAttribute("aria-label", words ? `${verb} ${words}` : verb);
+    }
+  }
+
+  tellDisk() {
+    const { disk, file } = this.desk.state;
+    if (disk === "gone") {
+      notice(`${file} is no longer on the disk. Saving writes it again.`, [], { stays: true });
+      return;
+    }
+    const again = ["Read it again", () => this.readAgain()];
+    const other = ["Save this under another name", () => this.saveAs()];
+    notice(`${file} was changed on the disk since it was read here.`, [again, other]);
   }
 
   async readAgain() {
-    if (this.desk.state.dirty && await question("Read the file again?", [element("p", {}, "The changes that are not saved are dropped.")], [["Read it again", true]]) === null) return;
-    await this.desk.act("reload").then(() => say("The file was read again"), (error) => notice(error.message));
+    const text = element("p", {}, "The changes that are not saved are dropped, and so is what Undo would take back.");
+    const isSure = !this.desk.state.dirty || await question("Read the file again?", [text], [["Read it again", true]]);
+    if (isSure) await this.act("reload", "The file was read again");
   }
 
   async save(as, replace = false) {
@@ -75,34 +105,44 @@ export class Saving {
       notice(`Saved as ${as || file}.`);
       say(`Saved as ${as || file}`);
     } catch (error) {
-      if (error instanceof Refusal && error.kind === "changed on disk") await this.conflict(as);
-      else if (error instanceof Refusal && error.kind === "exists") await this.exists(as, error);
-      else if (!(error instanceof Refusal && error.kind === "revision")) { notice(error.message); alarm(error.message); }
+      if (is(error, "changed on disk")) await this.conflict(as);
+      else if (is(error, "exists")) await this.exists(as, error);
+      else if (!is(error, "revision")) complain(error);
     }
   }
 
   async conflict(as) {
     const { file, edits } = this.desk.state;
-    const answer = await question(`${file} was changed on the disk`, [
-      element("p", {}, "Somebody else, or an editor, wrote it since it was read here. Nothing has been written over. Your changes:"),
+    const contents = [
+      element("p", {}, "An editor, or another program, wrote it since it was read here; nothing is written over. Your changes:"),
       element("ul", {}, ...edits.map((edit) => element("li", {}, edit.words || edit.key))),
-    ], [["Save mine under another name …", "as"], ["Read the file, drop mine", "reload"], ["Write mine over it", "replace"]]);
+    ];
+    const answers = [
+      ["Save mine under another name …", "as"],
+      ["Read the file, drop mine", "reload"],
+      ["Write mine over it", "replace"],
+    ];
+    const answer = await question(`${file} was changed on the disk`, contents, answers);
     if (answer === "as") await this.saveAs();
-    if (answer === "reload") await this.desk.act("reload").then(() => say("The file was read again"), (error) => notice(error.message));
+    if (answer === "reload") await this.act("reload", "The file was read again");
     if (answer === "replace") await this.save(as, true);
   }
 
   async exists(as, error) {
-    if (await question(`${as} is there already`, [element("p", {}, error.message)], [["Choose another name …", "as"], ["Write over it", "replace"]]).then(async (answer) => {
-      if (answer === "as") await this.saveAs();
-      return answer === "replace";
-    })) await this.save(as, true);
+    const answers = [["Choose another name …", "as"], ["Write over it", "replace"]];
+    const answer = await question(`${as} is there already`, [element("p", {}, error.message)], answers);
+    if (answer === "as") await this.saveAs();
+    if (answer === "replace") await this.save(as, true);
   }
 
   async saveAs() {
     const stem = this.desk.state.file.replace(/\.toml$/, "");
-    const input = element("input", { id: "as-name", type: "text", value: `${stem}-2.toml`, required: true, maxlength: "80", pattern: "[^\\\\\\/]+", title: "a plain file name; it goes beside the config", autocomplete: "off", spellcheck: "false" });
-    const answer = await question("Save under another name", [element("label", { for: "as-name" }, "File name, in the same folder"), input], [["Save", () => input.value.trim()]]);
+    const input = element("input", {
+      id: "as-name", type: "text", value: `${stem}-2.toml`, required: true, maxlength: "80", pattern: "[^\\\\\\/]+",
+      title: "a plain file name; it goes beside the config", autocomplete: "off", spellcheck: "false",
+    });
+    const label = element("label", { for: "as-name" }, "File name, in the same folder");
+    const answer = await question("Save under another name", [label, input], [["Save", () => input.value.trim()]]);
     if (answer) await this.save(answer.endsWith(".toml") ? answer : `${answer}.toml`);
   }
 }

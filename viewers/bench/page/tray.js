@@ -1,8 +1,9 @@
-// The battery's tray as a strip: where there is room, where it balances, where it lies now; one row for each battery option.
+// The battery's tray as a strip: where there is room, where it balances, where it lies now; a row for each case.
 
 import { element, write } from "./dom.js";
 import { line, newStroke, spoken, ticks } from "./ruler.js";
 
+const ROUNDING = 0.05; // of the band's ends as they are shown
 const ROOM = 0.06; // of the strip's length beyond its ends
 
 export class TrayStrips {
@@ -38,7 +39,10 @@ export class TrayStrips {
   update() {
     const bands = this.desk.slow?.bands || [];
     this.view()?.setBands(bands);
-    for (const drag of this.drags()) this.strips.get(drag.key)?.update(drag, bands.filter((band) => band.key === drag.key), this.desk.isStale);
+    for (const drag of this.drags()) {
+      const own = bands.filter((band) => band.key === drag.key);
+      this.strips.get(drag.key)?.update(drag, own, this.desk.isStale);
+    }
   }
 }
 
@@ -49,7 +53,8 @@ class Strip {
     this.stroke = null;
     const id = `tray-${drag.part.replace(/[^a-z0-9]+/gi, "-")}`;
     this.reading = element("output", { class: "value", for: id });
-    this.slider = element("input", { id, type: "range", min: drag.low, max: drag.high, step: desk.fields.get(drag.key)?.step || 1 });
+    const step = desk.fields.get(drag.key)?.step || 1;
+    this.slider = element("input", { id, type: "range", min: drag.low, max: drag.high, step });
     this.slider.addEventListener("input", () => this.slide(Number(this.slider.value)));
     for (const end of ["change", "blur", "keyup"]) this.slider.addEventListener(end, () => { this.stroke = null; });
     this.rows = element("div", { class: "tray-rows" });
@@ -116,7 +121,8 @@ class Strip {
     if (!current.usable) return `${current.case}: nowhere on the tray does it balance`;
     const [low, high] = current.usable;
     const range = `${spoken(low, { step: 0.1 })} to ${spoken(high, { step: 0.1, unit: current.unit })}`;
-    return value >= low - 0.05 && value <= high + 0.05 ? `in its usable band, ${range}` : `outside its usable band, ${range}`;
+    const isIn = value >= low - ROUNDING && value <= high + ROUNDING;
+    return `${isIn ? "in" : "outside"} its usable band, ${range}`;
   }
 
   row(band) {
@@ -127,9 +133,12 @@ class Strip {
       made.style.setProperty("--to", this.share(ends[1]));
       return made;
     };
-    const ends = (pair) => (pair ? `${spoken(pair[0], { step: 0.1 })} to ${spoken(pair[1], { step: 0.1, unit: band.unit })}` : "none");
-    return element("div", { class: band.is_current ? "tray-row current" : "tray-row", role: "img", "aria-label": `${band.case}: room ${ends(band.free)}, balances ${ends(band.usable)}` },
-      element("span", {}, band.case), element("div", { class: "bars" }, bar("free", band.free), bar("usable", band.usable), element("b", { class: "now" })),
+    const text = ([low, high]) => `${spoken(low, { step: 0.1 })} to ${spoken(high, { step: 0.1, unit: band.unit })}`;
+    const ends = (pair) => (pair ? text(pair) : "none");
+    const bars = [bar("free", band.free), bar("usable", band.usable), element("b", { class: "now" })];
+    const label = `${band.case}: room ${ends(band.free)}, balances ${ends(band.usable)}`;
+    return element("div", { class: band.is_current ? "tray-row current" : "tray-row", role: "img", "aria-label": label },
+      element("span", {}, band.case), element("div", { class: "bars" }, ...bars),
       element("span", {}, band.usable ? ends(band.usable) : "does not balance"));
   }
 
