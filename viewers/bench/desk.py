@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from threading import Condition, RLock
-from typing import Any
 
 from airframe.config import ConfigError
 from airframe.drawing import PartError
@@ -22,18 +21,15 @@ from viewers.bench.estimates import estimates
 from viewers.bench.fields import Fields
 from viewers.bench.history import History
 from viewers.bench.numbers import Figure
-from viewers.bench.places import Keys
 from viewers.bench.refusals import Refused, StaleRevision, Superseded
-from viewers.bench.scene_json import ghost
 from viewers.bench.served import Served
+from viewers.bench.shown import Shown, State
 from viewers.bench.slow import SlowWork, findings_as_json
 from viewers.bench.source import Source, is_on_disk, opened
 from viewers.bench.template import template_svg
-from viewers.bench.variants import AS_FILED, Variants
-from viewers.bench.view import View, scene_json, viewed
+from viewers.bench.variants import Variants
+from viewers.bench.view import View, viewed
 
-State = dict[str, Any]
-"""What the page shows, ready for JSON."""
 VIEWS_KEPT = 4
 """Variants that are kept ready: a step back, and forth again, builds nothing."""
 SETTLE_S = 0.15
@@ -110,71 +106,23 @@ class Desk:
     def state(self, system: System | None = None) -> State:
         """Everything there is to show."""
         with self._lock:
-            shown = system or self.design.units
-            groups = self._fields.groups(self._view.variant, shown)
-            return self._common(shown) | {"groups": groups, "prototype": self._ghost()}
+            return self._shown().whole(system)
 
     def _answer(self, before: View, system: System | None) -> State:
-        """What has changed since another view: only the fields that differ, where none came or went."""
-        shown = system or self.design.units
-        now, old = self._view.variant, before.variant
-        if now is old:
-            return self._common(shown) | {"fields": []}
-        touched = _touched(old.edits, now.edits)
-        fields = self._fields.some(touched, now, shown)
-        same = _kinds(fields) == _kinds(self._fields.some(touched, old, shown)) and len(fields) == len(touched)
-        more = {"fields": fields} if same else {"groups": self._fields.groups(now, shown)}
-        return self._common(shown) | more
+        return self._shown().since(before, system)
 
-    def _common(self, system: System) -> State:
-        old = self._prototype.figures if self._prototype is not None else ()
-        view = self._view
-        return {
-            "revision": self._revision,
-            "title": view.variant.design.name,
-            "file": self.file.name,
-            "based_on": self._source.based_on,
-            "system": system,
-            "dirty": bool(self._edits),
-            "disk": is_on_disk(self._source),
-            "undo": self._history.undo_words,
-            "redo": self._history.redo_words,
-            "edits": self._edits_json(system),
-            "numbers": numbers.as_json(view.figures, old, system),
-            "scene": scene_json(view, self._fields, self._served, system),
-            "variants": self._variants_json(system),
-        }
-
-    def _edits_json(self, system: System) -> list[dict[str, Any]]:
-        fields = {one["key"]: one for one in self._fields.some(_keys(self._edits), self._view.variant, system)}
-        made = []
-        for one in self._edits:
-            field = fields.get(one.key)
-            words = (
-                one.setting if field is None else f"{field['label']} {field['text']}, filed {field['filed'] or 'none'}"
-            )
-            made.append({"key": one.key, "value": one.value, "words": words})
-        return made
-
-    def _variants_json(self, system: System) -> list[dict[str, Any]]:
-        filed = self._viewed(self._source, ())
-        rows = {AS_FILED: ((), filed.figures)} | {n: (k.edits, k.figures) for n, k in self._variants.kept.items()}
-        codes = [figure.code for figure in self._view.figures]
-        return [
-            {
-                "name": name,
-                "is_current": set(edits) == set(self._edits),
-                "numbers": numbers.column(figures, codes, system),
-                "edits": len(edits),
-            }
-            for name, (edits, figures) in rows.items()
-        ]
-
-    def _ghost(self) -> dict[str, Any] | None:
-        if self._prototype is None:
-            return None
-        aeroplane = self._prototype.aeroplane
-        return {"title": aeroplane.design.name, "ghost": ghost(aeroplane, self._served)}
+    def _shown(self) -> Shown:
+        return Shown(
+            revision=self._revision,
+            source=self._source,
+            view=self._view,
+            filed=self._viewed(self._source, ()),
+            prototype=self._prototype,
+            history=self._history,
+            variants=self._variants,
+            fields=self._fields,
+            served=self._served,
+        )
 
     # --- changes ----------------------------------------------------------------------------------------
 
@@ -372,18 +320,3 @@ class Desk:
             self._variants.keep(name, edits, self._viewed(self._source, edits).figures)
         except Refused:
             return
-
-
-def _keys(edits: Edits) -> list[Keys]:
-    return [one.keys for one in edits]
-
-
-def _touched(old: Edits, new: Edits) -> list[Keys]:
-    """The keys of which one set of edits says something else than the other."""
-    before, after = ({one.keys: one.setting for one in edits} for edits in (old, new))
-    return [keys for keys in before | after if before.get(keys) != after.get(keys)]
-
-
-def _kinds(fields: Iterable[dict[str, Any]]) -> list[tuple[Any, ...]]:
-    """What of fields must stay as it is for the page to change only their values."""
-    return [(one["key"], one["kind"], one["unit"], one["label"], one.get("choices")) for one in fields]

@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import degrees, isfinite
 from typing import Any
 
 from airframe import units
-from airframe.axes import Array
-from airframe.balance.target import Target, target
-from airframe.checks.finding import Limit, Verdict, verdict
-from airframe.checks.standing import THIRD, Standing, standing
-from airframe.checks.tipping import worst_overturn_rad
-from airframe.drawing import PartError
-from airframe.model import Aeroplane
-from airframe.parts.common import WING
+from airframe.checks.finding import Limit, Verdict
 from airframe.units import System
 from viewers.tables import inertia_number
 
@@ -42,30 +34,6 @@ class Figure:
     verdict: Verdict | None = None
     band: tuple[float, float] | None = None
     """Of an estimate: the least and the most that would not surprise."""
-
-
-@dataclass(frozen=True)
-class Extent:
-    """How far the aeroplane reaches, mm."""
-
-    length_mm: float
-    span_mm: float
-
-
-def quick(aeroplane: Aeroplane, extent: Extent, stands: Standing | None) -> tuple[Figure, ...]:
-    """What follows from the weight statement at once. `stands` is None where it does not stand on three points."""
-    return (*_balance(aeroplane), *_ground(aeroplane, stands), *_inertia(aeroplane), *_wing(aeroplane, extent))
-
-
-def standing_of(aeroplane: Aeroplane) -> Standing | None:
-    """The aeroplane on its gear; None without one, or where its three points lie in one line."""
-    stands = standing(aeroplane)
-    if stands is None:
-        return None
-    try:
-        return stands if isfinite(worst_overturn_rad(stands)) else None
-    except ValueError:
-        return None
 
 
 def as_json(figures: Sequence[Figure], old: Sequence[Figure], system: System) -> list[dict[str, Any]]:
@@ -128,139 +96,44 @@ def _shared(low: str, high: str) -> str:
     return f"{number} to {high}" if unit == high.partition(" ")[2] else f"{low} to {high}"
 
 
-# --- the figures --------------------------------------------------------------------------------------
-
-
-def _balance(aeroplane: Aeroplane) -> list[Figure]:
-    wanted, x = _target(aeroplane), aeroplane.cg_mm[0]
-    low, high = (None, None) if wanted is None else wanted.window_mm
-    leading = aeroplane.design.wing.station_mm
-    behind = tuple(None if end is None else (end - leading) * M_PER_MM for end in (low, high))
-    chord = aeroplane.layout.mean_chord
-    shares = tuple(
-        None if end is None else 100.0 * (end - chord.leading_edge_mm) / chord.length_mm for end in (low, high)
-    )
-    judged = None if low is None or high is None else _in_range(aeroplane, x, (low, high))
-    whole = aeroplane.statement.whole
-    return [
-        Figure("mass", "mass", whole.mass * M_PER_MM, "kg", _mass),
-        Figure(
-            "balance",
-            "balance, behind the leading edge",
-            aeroplane.cg_behind_leading_edge_mm * M_PER_MM,
-            "m",
-            _length,
-            (behind[0], behind[1]),
-            judged,
-        ),
-        Figure(
-            "balance-share",
-            "balance on the mean chord",
-            100.0 * aeroplane.cg_share_of_mean_chord,
-            "%",
-            _percent,
-            (shares[0], shares[1]),
-            judged,
-        ),
-    ]
-
-
-def _target(aeroplane: Aeroplane) -> Target | None:
-    """The range, where it can be told without the flight estimates, which take longer."""
-    wanted = aeroplane.design.balance
-    if wanted.forward.margin is not None or wanted.aft.margin is not None:
-        return None
-    try:
-        return target(aeroplane.layout, lambda: 0.0)
-    except PartError:
-        return None
-
-
-def _in_range(aeroplane: Aeroplane, x_mm: float, window: tuple[float, float]) -> Verdict:
-    """As the check of balance judges: of our own range only the aft end fails."""
-    is_stated = bool({"forward", "aft"} & aeroplane.design.balance.model_fields_set)
-    if x_mm < window[0]:
-        return "fail" if is_stated else "caution"
-    return "fail" if x_mm > window[1] else "pass"
-
-
-def _ground(aeroplane: Aeroplane, stands: Standing | None) -> list[Figure]:
-    gear, limits = aeroplane.design.gear, aeroplane.design.limits.ground
-    if gear.arrangement == "none":
-        return []
-    is_nose = gear.arrangement == "nose wheel"
-    most = degrees(limits.overturn_rad)
-    angle = None if stands is None else degrees(worst_overturn_rad(stands))
-    share = None if stands is None else 100.0 * stands.shares[THIRD]
-    low, high = (
-        (limits.nose_load_low_share, limits.nose_load_high_share)
-        if is_nose
-        else (limits.tail_load_low_share, limits.tail_load_high_share)
-    )
-    load: Limit = (100.0 * low, 100.0 * high)
-    judged = None if share is None else verdict(share, load if is_nose else (None, None), load)
-    tips = None if angle is None else verdict(angle, (None, most))
-    third = "weight on the nose wheel" if is_nose else "weight on the tail"
-    sides = [y for _, y, _ in aeroplane.contacts.values() if y != 0.0]
-    track = (max(sides) - min(sides)) * M_PER_MM if len(sides) > 1 else None
-    return [
-        Figure("overturn", "overturn angle", angle, "deg", _degrees, (None, most), tips),
-        Figure("track", "track", track, "m", _length),
-        Figure("third-load", third, share, "%", _percent, load, judged),
-    ]
-
-
-def _inertia(aeroplane: Aeroplane) -> list[Figure]:
-    tensor: Array = aeroplane.statement.whole.inertia
-    names = ("roll", "pitch", "yaw")
-    return [
-        Figure(f"inertia-{name}", f"{name} inertia", float(tensor[i, i]) * KG_M2_PER_G_MM2, "kg m^2", _inertia_words)
-        for i, name in enumerate(names)
-    ]
-
-
-def _wing(aeroplane: Aeroplane, extent: Extent) -> list[Figure]:
-    area = aeroplane.layout.mean_chord.area_mm2 * M_PER_MM**2
-    loading = aeroplane.wing_loading_g_dm2 / 10.0  # kg/m^2 are tens of g/dm^2
-    return [
-        Figure("wing-loading", f"{WING} loading", loading, "kg/m^2", _loading),
-        Figure("wing-area", f"{WING} area", area, "m^2", _area),
-        Figure("span", "span", extent.span_mm * M_PER_MM, "m", _length),
-        Figure("length", "length", extent.length_mm * M_PER_MM, "m", _length),
-    ]
-
-
 # --- their words --------------------------------------------------------------------------------------
 
 
-def _mass(value_kg: float, system: System) -> str:
+def mass_words(value_kg: float, system: System) -> str:
+    """A mass in kilograms."""
     return units.mass(value_kg / M_PER_MM, system)
 
 
-def _length(value_m: float, system: System) -> str:
+def length_words(value_m: float, system: System) -> str:
+    """A length in metres."""
     return units.length(value_m / M_PER_MM, system)
 
 
-def _percent(value: float, system: System) -> str:
+def percent_words(value: float, system: System) -> str:
+    """A share in percent."""
     return f"{value:.1f} %"
 
 
-def _degrees(value: float, system: System) -> str:
+def degrees_words(value: float, system: System) -> str:
+    """An angle in degrees."""
     return f"{value:.1f} deg"
 
 
-def _inertia_words(value_kg_m2: float, system: System) -> str:
+def inertia_words(value_kg_m2: float, system: System) -> str:
+    """A moment of inertia in kg m^2."""
     unit = "oz in²" if system == "imperial" else "g m²"
     return f"{inertia_number(value_kg_m2 / KG_M2_PER_G_MM2, system)} {unit}"
 
 
-def _loading(value_kg_m2: float, system: System) -> str:
+def loading_words(value_kg_m2: float, system: System) -> str:
+    """A wing loading in kg/m^2."""
     if system == "imperial":
         return f"{value_kg_m2 * 1000.0 / units.MM2_PER_M2 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
     return f"{value_kg_m2 * 10.0:.1f} g/dm²"
 
 
-def _area(value_m2: float, system: System) -> str:
+def area_words(value_m2: float, system: System) -> str:
+    """An area in square metres."""
     if system == "imperial":
         return f"{value_m2 * units.MM2_PER_M2 / units.MM2_PER_FT2:.2f} ft²"
     return f"{value_m2 * units.MM2_PER_M2 / MM2_PER_DM2:.1f} dm²"

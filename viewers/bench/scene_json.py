@@ -17,7 +17,7 @@ from airframe.mass import Entry
 from airframe.model import Aeroplane
 from airframe.parts.common import WING
 from airframe.units import System
-from viewers.bench.numbers import Extent
+from viewers.bench.quick import Extent
 from viewers.bench.served import Served, points
 from viewers.palette import LOOKS
 from viewers.scene import AFT, DOWN, RIGHT, UP, Dimension, Disc, Marker

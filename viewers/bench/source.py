@@ -17,7 +17,6 @@ from airframe.model import Aeroplane
 from airframe.schema.design import Design
 from airframe.store import ShapeStore
 from viewers.bench.edits import Edits, settings
-from viewers.bench.places import Keys
 from viewers.bench.refusals import Refused
 
 BOM = b"\xef\xbb\xbf"
@@ -128,10 +127,3 @@ def is_on_disk(source: Source) -> str:
 
 def _contents(path: Path) -> dict[Path, bytes]:
     return {file: file.read_bytes() for file in dependencies(path)}
-
-
-def key_problem(keys: Keys, message: str) -> Refused:
-    """A refusal of one key."""
-    from viewers.bench.edits import named
-
-    return Refused.values([{"key": named(keys), "given": None, "message": message}])

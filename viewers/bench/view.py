@@ -12,8 +12,9 @@ from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
 from viewers.bench.fields import Fields
-from viewers.bench.numbers import Figure, quick, standing_of
+from viewers.bench.numbers import Figure
 from viewers.bench.places import leaf
+from viewers.bench.quick import quick, standing_of
 from viewers.bench.scene_json import Reach, carried, extent, reach, scene
 from viewers.bench.served import Served
 from viewers.bench.source import Variant, built

@@ -8,7 +8,8 @@ from pathlib import Path
 from airframe.config import read
 from airframe.model import Aeroplane
 from airframe.store import DiskStore, MemoryStore
-from viewers.bench.desk import Desk, State
+from viewers.bench.desk import Desk
+from viewers.bench.shown import State
 
 CONFIGS = Path(__file__).parents[3] / "configs"
 STORE = MemoryStore(DiskStore())

@@ -166,3 +166,11 @@ def test_reload_drops_the_edits(tmp_path: Path) -> None:
     with pytest.raises(Refused):
         one.reload(one.revision)
     assert field(one.state(), "fuselage.width")["text"] == "95 mm"
+
+
+def test_a_weighed_aeroplane_says_what_saving_does(tmp_path: Path) -> None:
+    """Where a weighing log is in the file, edits bring a remark on it; elsewhere there is none."""
+    one = desk(tmp_path, MK1)
+    assert one.state()["remarks"] == []
+    assert "redesign" in changed(one, 'gear.track="240 mm"')["remarks"][0]
+    assert changed(desk(tmp_path, MK2), 'gear.track="240 mm"')["remarks"] == []

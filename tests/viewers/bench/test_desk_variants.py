@@ -10,8 +10,8 @@ from airframe.config import read
 from tests.viewers.bench.desks import MK1, MK2, changed, desk, number, weighed
 from viewers.bench import desk as bench_desk
 from viewers.bench import history, served
-from viewers.bench.desk import State
 from viewers.bench.refusals import NotFound, Refused
+from viewers.bench.shown import State
 from viewers.bench.variants import AS_FILED, MOST_KEPT
 from viewers.weight_json import as_json
 
