@@ -134,12 +134,12 @@ class _Known(Mapping[str, Material]):
     def __init__(self, built_in: Iterable[Material]) -> None:
         self._built_in = {material.name: material for material in built_in}
         self._all = self._built_in
-        self._count = -1
+        self._stamp: object = None
 
     def _known(self) -> dict[str, Material]:
-        if self._count != plugins.count():
+        if self._stamp is not plugins.stamp():
             self._all = self._built_in | {one.name: self._checked(one) for one in plugins.added("materials")}
-            self._count = plugins.count()
+            self._stamp = plugins.stamp()
         return self._all
 
     def _checked(self, plugin: plugins.Plugin) -> Material:

@@ -53,8 +53,8 @@ class _Registry:
 
     def __init__(self) -> None:
         self.added: dict[tuple[Kind, str], Plugin] = {}
-        self.count = 0
-        """Grows with everything that is added, so that others know when to look again."""
+        self.stamp = object()
+        """Another one after everything that is added."""
         self.is_loaded = False
         self.lock = threading.RLock()
 
@@ -108,12 +108,14 @@ def _add(kind: Kind, name: str, made: Any) -> None:
 
 def _keep(plugin: Plugin) -> None:
     with _registry.lock:
+        if any(one.kind == plugin.kind and one.made is plugin.made for one in _registry.added.values()):
+            return  # a module with entry points may add by itself too
         other = _registry.added.get((plugin.kind, plugin.name))
         if other is not None and _home(other.origin) != _home(plugin.origin):
             message = f"{plugin}: {other.origin} has added one of the same name to the {plugin.kind}"
             raise PluginError(message)
         _registry.added[plugin.kind, plugin.name] = plugin
-        _registry.count += 1
+        _registry.stamp = object()
 
 
 def _home(origin: str) -> str:
@@ -123,10 +125,10 @@ def _home(origin: str) -> str:
 # --- finding --------------------------------------------------------------------------------------------------
 
 
-def count() -> int:
-    """How much has been added so far; loads what is to be had first. Raises PluginError."""
+def stamp() -> object:
+    """The same object as long as nothing is added; loads what is to be had first. Raises PluginError."""
     load()
-    return _registry.count
+    return _registry.stamp
 
 
 def added(kind: Kind) -> tuple[Plugin, ...]:
@@ -175,6 +177,8 @@ def _load_modules() -> None:
         if home in AT_HOME:
             _check_is_here(rest)
             continue
+        if any(plugin.origin == name for plugin in _registry.added.values()):
+            continue  # it has been imported before anyone asked
         with _named_in_errors(f"{name} (named in {MODULES})"):
             import_module(name)
 
