@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 BALANCE, GROUND, PROPELLER = "balance", "standing and tipping over", "propeller clearance"
-FIT, MOVING, MAKING = "fit", "moving parts", "making"
+FIT, MOVING, MAKING, FLIGHT = "fit", "moving parts", "making", "flight"
 
 SUMS: dict[str, str] = {
     "mass": "g",
@@ -68,6 +68,27 @@ FINDINGS: dict[str, tuple[str, str]] = {
     "making.firewall": (MAKING, ""),
     "making.dowels": (MAKING, ""),
     "making.screws": (MAKING, ""),
+    "flight.margin": (FLIGHT, "%"),
+    "flight.range": (FLIGHT, "%"),
+    "flight.tail-volume": (FLIGHT, ""),
+    "flight.elevator": (FLIGHT, "deg"),
+    "flight.weathercock": (FLIGHT, ""),
+    "flight.spiral-rule": (FLIGHT, ""),
+    "flight.rudder-roll": (FLIGHT, ""),
+    "flight.motion": (FLIGHT, "s"),
+    "flight.level": (FLIGHT, ""),
+    "flight.stall": (FLIGHT, "m/s"),
+    "flight.loading": (FLIGHT, "kg/m³"),
+    "flight.current": (FLIGHT, "A"),
+    "flight.power": (FLIGHT, ""),
+    "flight.thrust": (FLIGHT, ""),
+    "flight.climb": (FLIGHT, "m/s"),
+    "flight.time": (FLIGHT, "min"),
+    "flight.throw": (FLIGHT, "deg"),
+    "flight.controls": (FLIGHT, ""),
+    "flight.servo": (FLIGHT, ""),
+    "flight.servos": (FLIGHT, ""),
+    "flight.push-rod": (FLIGHT, ""),
 }
 """Code of a finding, without the item that may follow: the check in `airframe.checks.whole` and the value's unit.
 
