@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import balance, flight, pairs, start
+from tests.benchmarks import balance, flight, pairs, start, sweep
 
-for benchmark in (start, pairs, balance, flight):
+for benchmark in (start, pairs, balance, flight, sweep):
     for ratio in benchmark.ratios():
         print(ratio, flush=True)
