@@ -76,7 +76,11 @@ def slowest_table(flight: Flight, target: Target, system: System) -> Table:
         Column("balance point"), Column(f"behind LE {unit}", "right"), Column("slowest", "right"), Column("band"),
         Column("elevator", "right"), Column("what ends it"),
     )  # fmt: skip
-    return Table("slowest level flight, by where it balances (LE: leading edge)", columns, tuple(rows))
+    return Table(
+        "slowest level flight till some part of the wing lets go, by where it balances (LE: leading edge)",
+        columns,
+        tuple(rows),
+    )
 
 
 def _end(found: Slowest, flight: Flight) -> str:

@@ -44,7 +44,11 @@ def _roll_rows(flight: Flight) -> list[tuple[str, str, str]]:
     reached = "does not bank 30 deg" if kick.bank_30_s is None else f"banked 30 deg after {kick.bank_30_s:.1f} s"
     share = degrees(kick.rudder_rad)
     return [
-        ("rolls by rudder alone at", f"{degrees(kick.most_roll_rad_s):.0f} deg/s", f"{share:.0f} deg of it: {reached}")
+        (
+            "rolls by rudder alone at",
+            f"{degrees(kick.most_roll_rad_s):.0f} deg/s",
+            f"with {share:.0f} deg of rudder; {reached}",
+        )
     ]
 
 

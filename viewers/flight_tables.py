@@ -31,7 +31,6 @@ def speeds_table(flight: Flight, system: System) -> Table:
     sink = band_of([polar.sink_m_s(cruise) for polar in polars])
     power = band_of([polar.power_w(cruise) for polar in polars])
     turn = turn_radius_m(max(cruise, stall_speed_in_turn_m_s(stall.middle, TURN_RAD)), TURN_RAD)
-    loading = drags.likely.wing_loading_kg_m2 * 10.0
     rows = (
         ("stall, clean", *cells(stall, units.speed, system)),
         ("slow cruise, 1.3 times that", units.speed(cruise, system), ""),
@@ -39,8 +38,8 @@ def speeds_table(flight: Flight, system: System) -> Table:
         ("sink at slow cruise", *cells(sink, units.speed, system)),
         ("power in level flight at slow cruise", f"{power.middle:.1f} W", f"{power.low:.1f} to {power.high:.1f} W"),
         ("turn radius at 30 deg of bank", _distance(turn, system), ""),
-        ("wing loading", f"{loading:.0f} g/dm²", ""),
-        ("cubic wing loading", f"{drags.likely.cubic_loading_kg_m3:.1f} kg/m³", ""),
+        ("wing loading", _wing_loading(drags.likely.wing_loading_kg_m2, system), ""),
+        ("cubic wing loading", _cubic_loading(drags.likely.cubic_loading_kg_m3, system), ""),
     )
     return three("how slowly it flies", rows)
 
@@ -113,6 +112,18 @@ def _steadiness(margin: float) -> str:
         if margin < limit:
             return words
     return "lively" if margin < 0.10 else "steady" if margin < 0.20 else "very steady, heavy on the elevator"
+
+
+def _wing_loading(value_kg_m2: float, system: System) -> str:
+    if system == "imperial":
+        return f"{value_kg_m2 * 1e-3 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
+    return f"{10.0 * value_kg_m2:.0f} g/dm²"
+
+
+def _cubic_loading(value_kg_m3: float, system: System) -> str:
+    if system == "imperial":
+        return f"{value_kg_m3 * 1e-6 / units.G_PER_OUNCE * units.MM3_PER_FT3:.1f} oz/ft³"
+    return f"{value_kg_m3:.1f} kg/m³"
 
 
 def _distance(value_m: float, system: System) -> str:

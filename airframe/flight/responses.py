@@ -12,8 +12,10 @@ from math import degrees, radians
 
 import numpy as np
 
+from airframe import units
 from airframe.axes import Array
 from airframe.flight.motion import STATES, LinearModel
+from airframe.units import System
 
 KICK_RAD = radians(10.0)
 """Of rudder, to the right; less where the throw is less."""
@@ -76,8 +78,8 @@ def rudder_kick(model: LinearModel, rudder: int, throw_rad: float) -> RudderKick
     return RudderKick(found, angle, fastest, reached)
 
 
-def stick_pull(model: LinearModel, elevator: int, throw_rad: float) -> Response:
-    """Up elevator for half a second, then let go."""
+def stick_pull(model: LinearModel, elevator: int, throw_rad: float, system: System = "metric") -> Response:
+    """Up elevator for half a second, then let go; the words in the builder's units."""
     angle = max(min(PULL_RAD, throw_rad), 0.0)
     times, moved = _times(SLOW_S), np.zeros(model.controls.shape[1])
     moved[elevator] = -angle
@@ -87,27 +89,29 @@ def stick_pull(model: LinearModel, elevator: int, throw_rad: float) -> Response:
     channels = _along(states, model.speed_m_s)
     pitch, height, speed = (channels[name] for name in ("pitch deg", "height m", "speed change m/s"))
     words = (
-        f"the nose rises by {pitch.max():.0f} deg, it gains {height.max():.1f} m and slows by {-speed.min():.1f} m/s; "
+        f"the nose rises by {pitch.max():.0f} deg, "
+        f"it gains {_height(float(height.max()), system)} and slows by {units.speed(float(-speed.min()), system)}; "
         f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
     )
     return Response(f"pull of the stick, {degrees(angle):.0f} deg for {PULL_S:g} s", times, channels, words)
 
 
-def gust_from_below(model: LinearModel) -> Response:
-    """It flies into air that rises at 1 m/s and stays in it."""
+def gust_from_below(model: LinearModel, system: System = "metric") -> Response:
+    """It flies into air that rises at 1 m/s and stays in it; the words in the builder's units."""
     times, start = _times(SLOW_S), np.zeros(len(STATES))
     start[W] = GUST_M_S
     states = model.after(start, times)
     channels = _along(states, model.speed_m_s, rising_m_s=GUST_M_S)
     pitch, speed = channels["pitch deg"], channels["speed change m/s"]
     words = (
-        f"the nose moves by up to {np.abs(pitch).max():.0f} deg, the speed by up to {np.abs(speed).max():.1f} m/s; "
+        f"the nose moves by up to {np.abs(pitch).max():.0f} deg, "
+        f"the speed by up to {units.speed(float(np.abs(speed).max()), system)}; "
         f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
     )
-    return Response(f"gust from below, {GUST_M_S:g} m/s", times, channels, words)
+    return Response(f"gust from below, {units.speed(GUST_M_S, system)}", times, channels, words)
 
 
-def gust_from_the_side(model: LinearModel) -> Response:
+def gust_from_the_side(model: LinearModel, system: System = "metric") -> Response:
     """It flies into air that drifts to the left at 1 m/s, so that the wind comes from the right."""
     times, start = _times(QUICK_S), np.zeros(len(STATES))
     start[V] = GUST_M_S
@@ -120,7 +124,7 @@ def gust_from_the_side(model: LinearModel) -> Response:
         f"it banks by up to {abs(most):.0f} deg to the {'right' if most > 0.0 else 'left'}, "
         f"and after {QUICK_S:.0f} s points {abs(float(heading[-1])):.0f} deg {way}"
     )
-    return Response(f"gust from the right, {GUST_M_S:g} m/s", times, channels, words)
+    return Response(f"gust from the right, {units.speed(GUST_M_S, system)}", times, channels, words)
 
 
 def _times(length_s: float) -> Array:
@@ -173,6 +177,10 @@ def _turning(states: Array, fastest_rad_s: float, reached_s: float | None) -> st
     if reached_s is None:
         return f"{rolling} and banks {degrees(float(states[-1, BANK])):.0f} deg in {QUICK_S:.0f} s"
     return f"{rolling} and is banked {degrees(BANK_RAD):.0f} deg after {reached_s:.1f} s"
+
+
+def _height(height_m: float, system: System) -> str:
+    return f"{height_m * 1000.0 / units.MM_PER_FOOT:.0f} ft" if system == "imperial" else f"{height_m:.1f} m"
 
 
 def _offset(angle_deg: float) -> str:

@@ -193,8 +193,9 @@ class Flight:
     @cached_property
     def responses(self) -> tuple[Response, ...]:
         """Rudder kick, stick pull, gusts from below and from the side, at slow cruise. Raises NoTrimError."""
-        pull = responses.stick_pull(self.model, self.air.lattice.controls.index("elevator"), self.throw_up_rad)
-        gusts = responses.gust_from_below(self.model), responses.gust_from_the_side(self.model)
+        elevator, system = self.air.lattice.controls.index("elevator"), self.layout.design.units
+        pull = responses.stick_pull(self.model, elevator, self.throw_up_rad, system)
+        gusts = responses.gust_from_below(self.model, system), responses.gust_from_the_side(self.model, system)
         return self.rudder_kick.response, pull, *gusts
 
     @property

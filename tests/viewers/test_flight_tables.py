@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -46,6 +47,18 @@ def test_what_is_not_stated_is_a_note_and_not_a_table() -> None:
     assert "kv" in shown.notes[0]
     assert not any(table.title.startswith("power on") for table in shown.tables)
     assert all(len(row.cells) == len(table.columns) for table in shown.tables for row in table.rows)
+
+
+def test_a_builder_in_inches_reads_no_metres() -> None:
+    """The third demo's tables are in mph, ft, oz and in throughout; its loading is its mass over its area."""
+    aeroplane = airframe.load(CONFIGS / "plover.toml")
+    tables = summary(aeroplane, balances(aeroplane)).tables
+    cells = [cell for table in tables for row in table.rows for cell in row.cells]
+    assert not [cell for cell in cells if re.search(r"\d (m|mm|m/s|N|g/dm²|kg/m³)\b", cell)]
+    (loading,) = [row.cells[1] for row in tables[0].rows if row.cells[0] == "wing loading"]
+    mean = aeroplane.layout.mean_chord
+    ounces, feet = aeroplane.statement.whole.mass / 28.349523125, mean.area_mm2 / 304.8**2
+    assert float(loading.split(" ")[0]) == pytest.approx(ounces / feet, abs=0.051)
 
 
 def test_the_command_prints_one_object() -> None:
