@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -14,24 +13,22 @@ from airframe.model import Aeroplane
 from airframe.schema.design import Design
 from airframe.store import DiskStore, MemoryStore, ShapeStore
 from airframe.units import System
-from airframe.writing import write_whole
-from viewers.bench import numbers, saving
+from viewers.bench import numbers
 from viewers.bench.edits import Edits, edit, laid_over, rebased, settings, without_idle
 from viewers.bench.estimates import estimates
 from viewers.bench.fields import Fields
 from viewers.bench.history import History
 from viewers.bench.numbers import Figure
 from viewers.bench.refusals import Refused, StaleRevision, Superseded
+from viewers.bench.saving import saved
 from viewers.bench.served import Served
 from viewers.bench.shown import Shown, State
 from viewers.bench.slow import SlowWork, findings_as_json
 from viewers.bench.source import Source, is_on_disk, opened
 from viewers.bench.template import template_svg
 from viewers.bench.variants import Variants
-from viewers.bench.view import View, viewed
+from viewers.bench.view import View, Views, viewed
 
-VIEWS_KEPT = 4
-"""Variants that are kept ready: a step back, and forth again, builds nothing."""
 SETTLE_S = 0.15
 """How long the design must have been left alone before slow work on it begins."""
 
@@ -53,12 +50,12 @@ class Desk:
         self._variants = Variants()
         self._served = Served()
         self._slow = SlowWork()
-        self._views: OrderedDict[tuple[Source, Edits], View] = OrderedDict()
+        self._views = Views(self._served)
         self._prototype = None if prototype is None else viewed(prototype.filed, self._served)
         self._old_estimates: tuple[Figure, ...] | None = None
         old = None if self._prototype is None else self._prototype.variant
         self._fields = Fields(source.filed, old)
-        self._view = self._viewed(source, ())
+        self._view = self._views.of(source, ())
 
     @classmethod
     def opened(cls, config: Path, against: Path | None = None, store: ShapeStore | None = None) -> Desk:
@@ -116,7 +113,7 @@ class Desk:
             revision=self._revision,
             source=self._source,
             view=self._view,
-            filed=self._viewed(self._source, ()),
+            filed=self._views.of(self._source, ()),
             prototype=self._prototype,
             history=self._history,
             variants=self._variants,
@@ -179,7 +176,7 @@ class Desk:
             self._must_be(revision)
             try:
                 source = opened(self.file, self._source.store)
-                view = self._viewed(source, ())
+                view = self._views.of(source, ())
             except ConfigError as error:
                 raise Refused.config(error) from error
             self._turn_to(source, view)
@@ -221,26 +218,17 @@ class Desk:
         """
         with self._lock:
             self._must_be(revision)
-            source, variant = self._source, self._view.variant
-            path = saving.target(source, as_)
-            text = saving.edited(source.text, self._edits, variant.data)
-            loaded = saving.reread(path, text, variant.design)
-            if not replace:
-                saving.ask_before_overwriting(source, path)
-            data = saving.encoded(source, text)
-            write_whole(path, data)
-            bases = {file: content for file, content in source.contents.items() if file != source.path}
-            self._rebase(Source({path: data, **bases}, loaded, source.store))
+            self._rebase(saved(self._source, self._view.variant, as_, replace))
             return self.state(system)
 
     def _rebase(self, source: Source) -> None:
         """Go on from what was just saved: every other set of edits is put so that it gives what it gave before."""
-        was, saved = self._source.filed, self._edits
-        view = self._viewed(source, ())
+        was, written = self._source.filed, self._edits
+        view = self._views.of(source, ())
         filed = source.filed
 
         def put(edits: Edits) -> Edits:
-            return without_idle(rebased(edits, saved, was.design, was.data), filed.design, filed.data)
+            return without_idle(rebased(edits, written, was.design, was.data), filed.design, filed.data)
 
         self._turn_to(source, view)
         self._history, self._variants = self._history.mapped(put), self._variants.mapped(put)
@@ -289,16 +277,8 @@ class Desk:
         if revision != self._revision:
             raise StaleRevision(self._revision)
 
-    def _viewed(self, source: Source, edits: Edits) -> View:
-        """The view of a variant; the longest unused are dropped, but never that of the design as filed."""
-        view = self._views.pop((source, edits), None) or viewed(source.variant(edits), self._served)
-        self._views[source, edits] = view
-        while len(self._views) > VIEWS_KEPT:
-            self._views.popitem(last=False)
-        return view
-
     def _put(self, edits: Edits) -> None:
-        self._view = self._viewed(self._source, edits)
+        self._view = self._views.of(self._source, edits)
         self._edits = edits
         self._count()
 
@@ -317,6 +297,6 @@ class Desk:
 
     def _keep_if_built(self, name: str, edits: Edits) -> None:
         try:
-            self._variants.keep(name, edits, self._viewed(self._source, edits).figures)
+            self._variants.keep(name, edits, self._views.of(self._source, edits).figures)
         except Refused:
             return

@@ -10,16 +10,43 @@ from typing import Any
 
 from airframe.config import ConfigError, Loaded, read
 from airframe.schema.design import Design
+from airframe.writing import write_whole
 from viewers.bench.edits import Edits, named, toml
 from viewers.bench.places import Keys
 from viewers.bench.refusals import Conflict, Refused
-from viewers.bench.source import BOM, Source
+from viewers.bench.source import BOM, Source, Variant
 
 _FILE_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._-]{0,98}[A-Za-z0-9])?\.toml")
 _CANNOT = (
     "these edits cannot be written into this file without disturbing what its author wrote; make them by hand, "
     "or save them under another name"
 )
+
+
+def saved(source: Source, variant: Variant, name: str | None, is_replacing: bool) -> Source:
+    """Write what edits made of a source into its file, or into one of that name beside it; what is read there now.
+
+    Raises Conflict where that would overwrite what nobody has looked at, unless it is to be replaced; Refused for an
+    odd name, and where the file would not give this design; WriteError.
+    """
+    path = target(source, name)
+    _must_have_its_bases(source)
+    text = edited(source.text, variant.edits, variant.data)
+    loaded = reread(path, text, variant.design)
+    if not is_replacing:
+        ask_before_overwriting(source, path)
+    data = encoded(source, text)
+    write_whole(path, data)
+    bases = {file: content for file, content in source.contents.items() if file != source.path}
+    return Source({path: data, **bases}, loaded, source.store)
+
+
+def _must_have_its_bases(source: Source) -> None:
+    """Raises Refused where a file that the design is based on is no longer what was read."""
+    for base, content in list(source.contents.items())[1:]:
+        if not base.is_file() or base.read_bytes() != content:
+            message = f"{base.name}, which this design is based on, was changed by another program: reload first"
+            raise Refused(message)
 
 
 def target(source: Source, name: str | None) -> Path:

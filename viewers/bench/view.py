@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -11,15 +12,18 @@ from airframe.cutting.patterns import Pattern, patterns
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
+from viewers.bench.edits import Edits
 from viewers.bench.fields import Fields
 from viewers.bench.numbers import Figure
 from viewers.bench.places import leaf
 from viewers.bench.quick import quick, standing_of
 from viewers.bench.scene_json import Reach, carried, extent, reach, scene
 from viewers.bench.served import Served
-from viewers.bench.source import Variant, built
+from viewers.bench.source import Source, Variant, built
 
 POINT_DECIMALS = 3
+VIEWS_KEPT = 4
+"""Variants that are kept ready: a step back, and forth again, builds nothing."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,6 +52,25 @@ def viewed(variant: Variant, served: Served) -> View:
     aeroplane = built(variant).aeroplane
     reaches, stands = reach(aeroplane, served), standing_of(aeroplane)
     return View(variant, reaches, stands, quick(aeroplane, extent(reaches), stands))
+
+
+class Views:
+    """The views last asked for."""
+
+    def __init__(self, served: Served) -> None:
+        self._served = served
+        self._kept: OrderedDict[tuple[Source, Edits], View] = OrderedDict()
+
+    def __len__(self) -> int:
+        return len(self._kept)
+
+    def of(self, source: Source, edits: Edits) -> View:
+        """The view of what edits make of a source. Raises Refused for what is no design or cannot be built."""
+        view = self._kept.pop((source, edits), None) or viewed(source.variant(edits), self._served)
+        self._kept[source, edits] = view
+        while len(self._kept) > VIEWS_KEPT:
+            self._kept.popitem(last=False)
+        return view
 
 
 def scene_json(view: View, fields: Fields, served: Served, system: System) -> dict[str, Any]:

@@ -222,7 +222,7 @@ def test_a_base_that_changed_is_noticed(tmp_path: Path) -> None:
     path, before = tmp_path / MK1, (tmp_path / MK2).read_bytes()
     path.write_text(path.read_text().replace('root_chord = "220 mm"', 'root_chord = "240 mm"'))
     changed(one, 'gear.track="240 mm"')
-    with pytest.raises(Refused):
+    with pytest.raises(Refused, match=f"{MK1}.*reload"):
         one.save(one.revision)
     assert (tmp_path / MK2).read_bytes() == before
 

@@ -8,8 +8,7 @@ import pytest
 
 from airframe.config import read
 from tests.viewers.bench.desks import MK1, MK2, changed, desk, number, weighed
-from viewers.bench import desk as bench_desk
-from viewers.bench import history, served
+from viewers.bench import history, served, view
 from viewers.bench.refusals import NotFound, Refused
 from viewers.bench.shown import State
 from viewers.bench.variants import AS_FILED, MOST_KEPT
@@ -102,7 +101,7 @@ def test_variants_outlive_a_save(tmp_path: Path) -> None:
 
 def test_a_long_visit_keeps_no_more_than_a_short_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Views, steps and meshes are bounded; what was dropped is made again when it is asked for."""
-    monkeypatch.setattr(bench_desk, "VIEWS_KEPT", 2)
+    monkeypatch.setattr(view, "VIEWS_KEPT", 2)
     monkeypatch.setattr(history, "MOST_STEPS", 5)
     monkeypatch.setattr(served, "PACKED_KEPT", 3)
     one = desk(tmp_path, MK1)
