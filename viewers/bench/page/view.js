@@ -6,18 +6,16 @@ import { createEye } from "./view_eye.js";
 import { createGhost } from "./view_ghost.js";
 import { createGround } from "./view_ground.js";
 import { takeHands } from "./view_hands.js";
+import { dress, INTERRUPTED, NO_PICTURE, note, noView } from "./view_host.js";
 import { outermost } from "./view_hull.js";
 import { inks } from "./view_inks.js";
-import { drawMarks, letterMarks } from "./view_marks.js";
+import { drawMarks, letterBalance, letterGround } from "./view_marks.js";
 import { setPaper } from "./view_outline.js";
 import { createParts } from "./view_parts.js";
 import { createPen } from "./view_pen.js";
 import { createSection } from "./view_section.js";
 import { createShapes } from "./view_shapes.js";
 import { drawTray, MM } from "./view_tray.js";
-
-const NO_PICTURE = "This browser cannot draw in 3D here (WebGL is off or missing). The numbers and findings beside it still follow every change.";
-const INTERRUPTED = "The drawing was interrupted by the graphics driver. It comes back by itself; if it does not, load the page again.";
 
 /** Fills `host` with the drawing. `calls`: fetchShapes(digests) -> Promise<ArrayBuffer>, onPick(name or null),
  *  onDrag(drag, value, "start" | "move" | "end") with the value in the drag's unit. */
@@ -121,12 +119,13 @@ function drawnView(host, sheet, calls) {
     pen.begin(eye.size.width, eye.size.height);
     drawMarks(pen, eye, scene, isWhole());
     const laid = isWhole() ? layDimensions(eye, scene) : [];
+    const balance = scene.dimensions.find((dimension) => dimension.name === BALANCE);
+    const isSaid = !isWhole() || !balance || laid.some((item) => item.name === BALANCE);
+    letterBalance(pen, eye, scene, isSaid ? ["balance point"] : ["balance point", balance.text]);
     drawDimensions(pen, eye, laid);
     const drag = isWhole() ? state.held || dragOf(parts.state.chosen) : null;
     if (drag && parts.parts.has(drag.part)) letterTray(drag);
-    const balance = scene.dimensions.find((dimension) => dimension.name === BALANCE);
-    const isSaid = !isWhole() || !balance || laid.some((item) => item.name === BALANCE);
-    letterMarks(pen, eye, scene, isWhole(), isSaid ? ["balance point"] : ["balance point", balance.text]);
+    if (isWhole()) letterGround(pen, eye, scene);
     pen.end();
   }
 
@@ -255,39 +254,5 @@ function drawnView(host, sheet, calls) {
     /** Draws once more, as finely as can be. */
     refine: () => { if (!waiting) frame(true); },
     dispose,
-  };
-}
-
-/** Gives the host its style; resolves when that is there. */
-function dress(host) {
-  host.classList.add("view-host");
-  if (!host.hasAttribute("tabindex")) host.tabIndex = 0;
-  const address = new URL("./view.css", import.meta.url).href;
-  if ([...document.styleSheets].some((sheet) => sheet.href === address)) return Promise.resolve();
-  const link = document.createElement("link");
-  link.rel = "stylesheet";
-  link.href = address;
-  return new Promise((resolve) => {
-    link.onload = link.onerror = resolve;
-    document.head.append(link);
-  });
-}
-
-function note(host, words) {
-  const made = document.createElement("p");
-  made.className = "view-note";
-  made.textContent = words;
-  host.append(made);
-  return made;
-}
-
-/** Stands in where nothing can be drawn, so that the page need not ask. */
-function noView() {
-  const nothing = async () => false;
-  const names = ["show", "setGhost", "setGhostShown", "setHidden", "setXray", "setSection", "setExplode", "look", "select", "setBands", "setTheme"];
-  const view = Object.fromEntries(names.map((name) => [name, nothing]));
-  return {
-    ...view, project: () => [0, 0], dispose: () => {},
-    stats: () => ({ frames: 0, triangles: 0, shapesHeld: 0, partsShown: 0, touched: 0, geometries: 0 }),
   };
 }

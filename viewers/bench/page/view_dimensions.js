@@ -48,7 +48,7 @@ function laidOut(dimension, eye, outline) {
   const way = along.map((value) => value / Math.hypot(...along));
   const ends = feet.map((foot) => eye.project(foot));
   const sides = AXES.filter((axis) => Math.abs(dot(axis, dimension.along)) < 0.5);
-  const found = sides.map((axis) => side(axis, outward, way, ends, eye, full < SQUARE ? [] : outline)).filter(Boolean);
+  const found = sides.map((axis) => (full < SQUARE ? slantedSide : squareSide)(axis, outward, way, ends, eye, outline)).filter(Boolean);
   if (found.length === 0) return null;
   const best = found.reduce((a, b) => (b.cost < a.cost ? b : a));
   const spread = (ends[1][0] - ends[0][0]) * way[0] + (ends[1][1] - ends[0][1]) * way[1];
@@ -67,19 +67,38 @@ function read({ segments, along }) {
 }
 
 /** How a dimension would stand clear of the outline along one axis: its cost rises with long or slanting extension lines. */
-function side(axis, outward, way, ends, eye, outline) {
+function squareSide(axis, outward, way, ends, eye, outline) {
+  const found = direction(axis, way, eye);
+  if (!found) return null;
+  const { normal, across } = found;
+  const [from, to] = ends.map((end) => dot2(end, way)).sort((a, b) => a - b);
+  const heights = ends.map((end) => dot2(end, normal));
+  const clear = Math.max(reachOver(outline, way, normal, from, to), ...heights);
+  const lengths = heights.map((height) => (clear - height) / across);
+  return { ...found, axis, lengths, cost: lengths[0] + lengths[1] + 150 * (1 - across) - 60 * dot(axis, outward) };
+}
+
+/** One seen slantwise stands just off its feet, away from the middle of the outline. */
+function slantedSide(axis, outward, way, ends, eye, outline) {
+  const found = direction(axis, way, eye);
+  if (!found) return null;
+  const reaches = [0, 1].map((k) => outline.map((point) => point[k]));
+  const middle = reaches.map((reach) => (Math.min(...reach) + Math.max(...reach)) / 2);
+  const off = [0, 1].map((k) => (ends[0][k] + ends[1][k]) / 2 - middle[k]);
+  const heights = ends.map((end) => dot2(end, found.normal));
+  const lengths = heights.map((height) => (Math.max(...heights) + SLANTED_PX - height) / found.across);
+  return { ...found, axis, lengths, cost: 150 * (1 - found.across) - (60 * dot2(found.out, off)) / (Math.hypot(...off) || 1) };
+}
+
+/** An axis on the paper beside a dimension that runs along `way`, or null if the two are nearly one. */
+function direction(axis, way, eye) {
   const slant = eye.slant(axis);
   const size = Math.hypot(...slant);
   if (size < 0.25 * eye.scale()) return null;
   const out = slant.map((value) => value / size);
   const across = out[0] * way[1] - out[1] * way[0];
-  if (Math.abs(across) < 0.35) return null;
   const normal = across > 0 ? [way[1], -way[0]] : [-way[1], way[0]];
-  const [from, to] = ends.map((end) => dot2(end, way)).sort((a, b) => a - b);
-  const heights = ends.map((end) => dot2(end, normal));
-  const clear = Math.max(reachOver(outline, way, normal, from, to), ...heights) + (outline.length ? 0 : SLANTED_PX);
-  const lengths = heights.map((height) => (clear - height) / Math.abs(across));
-  return { axis, out, lengths, cost: lengths[0] + lengths[1] + 150 * (1 - Math.abs(across)) - 60 * dot(axis, outward) };
+  return Math.abs(across) < 0.35 ? null : { out, normal, across: Math.abs(across) };
 }
 
 function clash(a, b) {

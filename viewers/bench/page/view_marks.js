@@ -20,17 +20,20 @@ export function drawMarks(pen, eye, scene, isWhole) {
   }
 }
 
-/** After the dimensions' figures, which matter more; `balance` is what to say of the balance point. */
-export function letterMarks(pen, eye, scene, isWhole, balance) {
+/** What there is to say of the balance point, line by line: before all other lettering, for it matters most. */
+export function letterBalance(pen, eye, scene, lines) {
   const [x, y] = eye.project(scene.balance.point);
   let side = -1;
-  balance.forEach((words, row) => {
+  lines.forEach((words, row) => {
     const beside = RADIUS + 8 + pen.width(words) / 2;
     const [up, down] = [-1, 1].map((way) => y + way * (RADIUS + 4 + LINE_PX / 2));
     const places = [[x + beside, y], [x - beside, y], [x, down], [x, up]].map(([u, v]) => [u, v + row * (LINE_PX + 1)]);
     side = pen.letter("view-figure view-of-balance", words, side < 0 ? places : [places[side], ...places], eye.size);
   });
-  if (!isWhole) return;
+}
+
+/** Names of lines and wheels on the ground, where there is room for them. */
+export function letterGround(pen, eye, scene) {
   const steepness = Math.abs(eye.toward.z);
   if (steepness > LEVEL) letterTipping(pen, eye, scene.tipping);
   if (steepness < STEEP) letterContacts(pen, eye, scene.contacts);

@@ -18,7 +18,9 @@ export function createPen(host) {
   const kept = new Map(layers.map((layer) => [layer, []])); // elements in the order in which they were first drawn
   const used = new Map();
   const widths = new Map();
-  const ruler = document.createElement("canvas").getContext("2d");
+  const ruler = document.createElementNS(SVG, "text"); // measures lettering in whatever type the page is set
+  ruler.setAttribute("visibility", "hidden");
+  sheet.append(ruler);
   let taken = [];
 
   /** A fresh sheet; elements of the last one are used again. */
@@ -62,8 +64,8 @@ export function createPen(host) {
   function width(words) {
     if (!widths.has(words)) {
       if (widths.size > 500) widths.clear();
-      ruler.font = `600 14px ${getComputedStyle(sheet).fontFamily}`;
-      widths.set(words, ruler.measureText(words).width);
+      ruler.textContent = words;
+      widths.set(words, ruler.getComputedTextLength());
     }
     return widths.get(words);
   }

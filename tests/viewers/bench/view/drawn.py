@@ -29,7 +29,8 @@ PAGE = Path(str(files("viewers"))) / "bench" / "page"
 ADDRESS = "http://bench.test/"
 TYPES = {".js": "text/javascript", ".css": "text/css"}
 HOST = """<!doctype html><html lang="en"><head><title>drawing</title>
-<style>html, body { margin: 0 } #view { width: 100vw; height: 100vh }</style><script src="three.js"></script></head>
+<style>html, body { margin: 0; font-family: sans-serif }
+#view { width: 100vw; height: 100vh }</style><script src="three.js"></script></head>
 <body><div id="view" role="img" tabindex="0" aria-label="drawing"></div></body></html>"""
 OPEN = """async () => {
   const { createView } = await import("./page/view.js");

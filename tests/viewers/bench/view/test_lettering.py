@@ -15,7 +15,7 @@ LEAST_CONTRAST = 4.5
 BOXES = """() => [...document.querySelectorAll("svg text")]
   .filter((text) => text.getAttribute("visibility") === "visible").map((text) => text.getBoundingClientRect())
   .map((box) => [box.left, box.top + 2, box.right, box.bottom - 2])"""
-STYLES = """() => [...document.querySelectorAll("svg text")].map((text) => getComputedStyle(text))
+STYLES = """() => [...document.querySelectorAll("svg g text")].map((text) => getComputedStyle(text))
   .map((style) => [style.fill, style.stroke, style.fontSize])"""
 
 

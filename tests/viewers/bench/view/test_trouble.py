@@ -11,6 +11,22 @@ LOSE = """() => {
   window.loss = document.querySelector("canvas").getContext("webgl2").getExtension("WEBGL_lose_context");
   loss.loseContext();
 }"""
+COPY = """() => new Promise((done) => {
+  window.addEventListener("beforeprint", () => {
+    const canvas = document.querySelector("canvas");
+    const image = new Image();
+    image.onload = () => {
+      const pen = new OffscreenCanvas(canvas.width, canvas.height).getContext("2d");
+      pen.drawImage(image, 0, 0);
+      const { data } = pen.getImageData(0, 0, canvas.width, canvas.height);
+      let filled = 0;
+      for (let k = 3; k < data.length; k += 4) filled += data[k] > 0 ? 1 : 0;
+      done((4 * filled) / data.length);
+    };
+    image.src = canvas.toDataURL();
+  });
+  window.dispatchEvent(new Event("beforeprint"));
+})"""
 
 
 def test_without_webgl_it_says_so(opened: Browser, shapes: Shapes, drawn: Json) -> None:
@@ -49,6 +65,12 @@ def test_shapes_that_do_not_come_leave_the_drawing_as_it_was(page: Page, shapes:
     assert outcome == "no server"
     assert page.evaluate("view.stats().partsShown") == 9
     assert show(page, scene(shapes, width_mm=55.0))
+
+
+def test_it_can_be_copied_for_the_printer(page: Page) -> None:
+    """In the task that prints, the canvas can be read: something stands on it, and paper is left around it."""
+    filled = page.evaluate(COPY)
+    assert 0.05 < filled < 0.7
 
 
 def test_put_away_it_leaves_nothing(page: Page) -> None:
