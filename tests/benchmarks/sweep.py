@@ -66,10 +66,16 @@ def _anew() -> None:
 
 def _family(loaded: Loaded, aeroplane: Aeroplane) -> float:
     """The best of several variants, each with a span that was never built before."""
-    plan = planned(loaded, aeroplane, all_typed([f"wing.panels.0.span=321 mm:330 mm:{REPEATS}"]), ["mass"])
+    plan = planned(loaded, aeroplane, all_typed([f"wing.panels.0.span=332 mm:340 mm:{REPEATS}"]), ["mass"])
     bench = Bench(Job(plan, is_cached=False))
     _ = bench.aeroplane.statement
-    return min(_timed(partial(bench.row, number)) for number in range(REPEATS))
+    found = []
+    for number in range(plan.count):
+        start = time.perf_counter()
+        row = bench.row(number)
+        found.append(time.perf_counter() - start)
+        assert not row.message
+    return min(found)
 
 
 def _pooled(job: Job, workers: int) -> float:
