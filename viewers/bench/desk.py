@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from threading import Condition, RLock
@@ -23,8 +24,8 @@ from viewers.bench.refusals import Refused, StaleRevision, Superseded
 from viewers.bench.saving import saved
 from viewers.bench.served import Served
 from viewers.bench.shown import Shown, State
-from viewers.bench.slow import SlowWork, findings_as_json
-from viewers.bench.source import Source, is_on_disk, opened
+from viewers.bench.slow import IsWanted, SlowWork, findings_as_json
+from viewers.bench.source import Source, Variant, is_on_disk, opened
 from viewers.bench.template import template_svg
 from viewers.bench.variants import Variants
 from viewers.bench.view import View, Views, viewed
@@ -45,6 +46,7 @@ class Desk:
         self._moved = Condition(self._lock)
         self._source = source
         self._edits: Edits = ()
+        self._is_turning = False
         self._revision = 1
         self._history = History()
         self._variants = Variants()
@@ -135,8 +137,7 @@ class Desk:
 
         Raises Refused where that is no design, or one that cannot be built.
         """
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             try:
                 changes = [edit(one) for one in settings]
             except ConfigError as error:
@@ -151,8 +152,7 @@ class Desk:
 
     def undo(self, revision: int, system: System | None = None) -> State:
         """Take the last step back, if there is one."""
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             before = self._view
             if self._history.past:
                 self._put(self._history.undo(self._edits))
@@ -160,8 +160,7 @@ class Desk:
 
     def redo(self, revision: int, system: System | None = None) -> State:
         """Take the last undone step again, if there is one."""
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             before = self._view
             if self._history.future:
                 self._put(self._history.redo(self._edits))
@@ -172,8 +171,7 @@ class Desk:
 
         Raises Refused if the file is no design any more.
         """
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             try:
                 source = opened(self.file, self._source.store)
                 view = self._views.of(source, ())
@@ -195,8 +193,7 @@ class Desk:
 
     def open_variant(self, revision: int, name: str, system: System | None = None) -> State:
         """Put a kept variant on the desk; can be undone. Raises NotFound."""
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             edits, before, old = self._variants.edits(name), self._view, self._edits
             if edits != old:
                 self._put(edits)
@@ -216,8 +213,7 @@ class Desk:
         Raises Conflict where that would overwrite a file nobody has looked at, unless `replace`; Refused for a
         name that will not do, and where the file would not give the design on the desk; WriteError.
         """
-        with self._lock:
-            self._must_be(revision)
+        with self._turn(revision):
             self._rebase(saved(self._source, self._view.variant, as_, replace))
             return self.state(system)
 
@@ -237,26 +233,37 @@ class Desk:
 
     def slow(self, revision: int, system: System | None = None) -> State:
         """Findings, flight estimates and battery bands; waits for them. Raises Superseded once the design changes."""
-        with self._moved:
-            source, variant = self._source, self._view.variant
-            shown = system or variant.design.units
-            if self._revision == revision and self._slow.known(variant, shown) is None:
-                self._moved.wait_for(lambda: self._revision != revision, SETTLE_S)
-            if self._revision != revision:
-                raise Superseded
-        try:
-            results = self._slow.results(source, variant, shown, lambda: self._view.variant is variant)
-            old = self._old_figures()
-        except PartError as error:
-            raise Refused.part(error) from error
-        if self._revision != revision:
-            raise Superseded
+        while True:
+            source, variant, shown = self._settled(revision, system)
+            try:
+                results = self._slow.results(source, variant, shown, self._is_wanted(variant))
+                old = self._old_figures()
+            except PartError as error:
+                raise Refused.part(error) from error
+            except Superseded:
+                continue  # stopped for a change; if that was refused, it is begun again
+            if self._revision == revision:
+                break
         return {
             "revision": revision,
             "findings": findings_as_json(variant.design.name, results.findings),
             "numbers": numbers.as_json(results.figures, old, shown),
             "bands": results.bands,
         }
+
+    def _settled(self, revision: int, system: System | None) -> tuple[Source, Variant, System]:
+        """What is on the desk, once it has been left alone for a while. Raises Superseded."""
+        with self._moved:
+            source, variant = self._source, self._view.variant
+            shown = system or variant.design.units
+            is_known = self._slow.known(variant, shown) is not None
+            self._moved.wait_for(lambda: self._revision != revision, 0.0 if is_known else SETTLE_S)
+            if self._revision != revision:
+                raise Superseded
+            return source, variant, shown
+
+    def _is_wanted(self, variant: Variant) -> IsWanted:
+        return lambda: self._view.variant is variant and not self._is_turning
 
     def _old_figures(self) -> tuple[Figure, ...]:
         if self._old_estimates is None:
@@ -272,6 +279,17 @@ class Desk:
         return template_svg(self._view.patterns, part, system or self.design.units)
 
     # --- how it is kept -------------------------------------------------------------------------------------
+
+    @contextmanager
+    def _turn(self, revision: int) -> Iterator[None]:
+        """While the design is changed, slow work rests: the answer to a change must not wait for it."""
+        with self._lock:
+            self._must_be(revision)
+            self._is_turning = True
+            try:
+                yield
+            finally:
+                self._is_turning = False
 
     def _must_be(self, revision: int) -> None:
         if revision != self._revision:

@@ -13,7 +13,8 @@ from airframe.config import from_dict, read
 from airframe.model import Aeroplane
 from tests.viewers.bench.desks import MK2, PLOVER, changed, desk, number, weighed
 from viewers.bench import slow as slow_work
-from viewers.bench.refusals import Superseded
+from viewers.bench.refusals import Refused, Superseded
+from viewers.bench.source import Source
 from viewers.finding_tables import as_json
 
 NARROW = 'gear.track="6 in"'
@@ -137,6 +138,31 @@ def _slow_into(one: Any, revision: int, ended: list[BaseException]) -> None:
         one.slow(revision)
     except Superseded as error:
         ended.append(error)
+
+
+def test_a_refused_change_only_interrupts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While a change is being tried slow work stops; where the change is refused the work is begun again and told."""
+    one = desk(tmp_path, PLOVER)
+    runs: list[str] = []
+    real = whole.run
+
+    def refusing(*_: Any) -> Any:
+        with pytest.raises(Superseded):
+            one._slow._pairs.number(one.aeroplane.parts[0].shape)  # as a check in another thread asks now
+        raise Refused("it cannot be built")
+
+    def interrupted(*asked: Any) -> Any:
+        runs.append("run")
+        if len(runs) == 1:
+            with monkeypatch.context() as patch, pytest.raises(Refused):
+                patch.setattr(Source, "variant", refusing)
+                changed(one, BATTERY)
+            raise Superseded
+        return real(*asked)
+
+    monkeypatch.setattr(slow_work.whole, "run", interrupted)
+    assert len(one.slow(one.revision)["findings"]) > 20
+    assert runs == ["run", "run"]
 
 
 def test_a_run_ends_in_the_middle_of_a_check(tmp_path: Path) -> None:
