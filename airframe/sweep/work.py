@@ -15,6 +15,9 @@ from airframe.sweep.plan import Plan
 from airframe.sweep.rows import Row, reason
 from airframe.sweep.variants import variant
 
+SHAPES_KEPT = 512
+"""In each worker's memory: a large design has two hundred, and each variant a few of its own."""
+
 
 @dataclass(frozen=True)
 class Job:
@@ -25,8 +28,8 @@ class Job:
     """Whether shapes are kept on the disk, where the other workers find them."""
 
     def store(self) -> ShapeStore:
-        """Where shapes are kept."""
-        return DiskStore() if self.is_cached else MemoryStore()
+        """Where shapes are kept; those of the design itself, asked for by every variant, in memory too."""
+        return MemoryStore(DiskStore() if self.is_cached else None, SHAPES_KEPT)
 
 
 class Bench:
