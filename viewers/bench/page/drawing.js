@@ -35,7 +35,11 @@ export class Drawing {
     byId("switches").append(this.xray, this.ghost, this.groups);
     byId("section").addEventListener("input", () => this.cut());
     byId("explode").addEventListener("input", () => this.explode());
-    byId("view").addEventListener("pointerdown", () => this.free());
+    byId("view").addEventListener("pointermove", (event) => { if (event.buttons) this.tell(null); });
+    byId("view").addEventListener("keydown", ({ key }) => {
+      if (LOOKS[key - 1]) this.tell(LOOKS[key - 1][0]);
+      else if (key.startsWith("Arrow")) this.tell(null);
+    });
     this.cut();
     this.explode();
     this.look("three-quarter");
@@ -55,11 +59,12 @@ export class Drawing {
 
   look(name) {
     this.view.look(name);
-    for (const [each, button] of this.looks) button.setAttribute("aria-pressed", String(each === name));
+    this.tell(name);
   }
 
-  free() {
-    for (const button of this.looks.values()) button.setAttribute("aria-pressed", "false");
+  // Which view it is; none, once it has been turned by hand.
+  tell(name) {
+    for (const [each, press] of this.looks) press.setAttribute("aria-pressed", String(each === name));
   }
 
   // The slider is in hundredths of half the body's width; its right end leaves the body whole.

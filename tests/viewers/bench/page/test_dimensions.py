@@ -88,6 +88,19 @@ def test_arrow_and_page_keys_move_the_ruler(page: Page, bench: FakeBench) -> Non
     assert len(bench.done) == 2
 
 
+def test_a_key_held_down_is_one_step_for_undo(page: Page, bench: FakeBench) -> None:
+    """Three repeats of an arrow key that is held, then its release: one undo goes back to the start."""
+    slider = field(page, WIDTH).locator("input[type=range]")
+    slider.focus()
+    for _ in range(3):
+        page.keyboard.down("ArrowRight")
+    page.keyboard.up("ArrowRight")
+    expect(number(page, "mass")).to_have_text("809 g")
+    page.locator("#undo").click()
+    expect(number(page, "mass")).to_have_text("806 g")
+    expect(page.locator("#undo")).to_be_disabled()
+
+
 def test_back_to_filed(page: Page, bench: FakeBench) -> None:
     """The arrow beside a changed value takes it back to the file's, and goes away."""
     entry = field(page, WIDTH).locator("input.value")

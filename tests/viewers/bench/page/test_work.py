@@ -73,6 +73,11 @@ def test_what_is_drawn_and_the_card_of_a_part(page: Page, bench: FakeBench) -> N
     """Views, see-through, prototype, cut, apart and groups reach the drawing; a picked part shows its card."""
     page.get_by_role("button", name="Side").click()
     page.get_by_role("button", name="See through").click()
+    expect(page.get_by_role("button", name="Side")).to_have_attribute("aria-pressed", "true")
+    page.locator("#view").press("4")
+    expect(page.get_by_role("button", name="Top")).to_have_attribute("aria-pressed", "true")
+    page.locator("#view").press("ArrowLeft")
+    expect(page.get_by_role("button", name="Top")).to_have_attribute("aria-pressed", "false")
     page.locator("#section").fill("0")
     page.locator("#explode").fill("40")
     page.get_by_text("Parts", exact=True).click()
