@@ -40,7 +40,7 @@ SKID_G = pi / 4.0 * 3.0**2 * 80.0 * 1.6e-3
 def registry(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing added yet, and nothing left behind."""
     monkeypatch.setattr(plugins, "_registry", plugins._Registry())
-    monkeypatch.delenv(plugins.MODULES, raising=False)
+    monkeypatch.setenv(plugins.MODULES, "")
 
 
 @pytest.fixture
