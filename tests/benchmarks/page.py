@@ -1,0 +1,89 @@
+"""From a moved slider to new numbers and a new drawing on the bench page, timed in the browser."""
+
+from __future__ import annotations
+
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+from tests.benchmarks.measured import ROOT, TEASEL, Ratio
+
+SOFTWARE_3D = ("--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
+CHANGES = 15
+MOVED = """async ([tab, key, times, step]) => {
+  [...document.querySelectorAll('[role=tab]')].find((one) => one.textContent.includes(tab)).click();
+  const slider = document.querySelector(`.field[data-key="${key}"] input[type=range]`);
+  const frame = () => new Promise((done) => requestAnimationFrame(done));
+  const taken = [];
+  for (let i = 0; i < times; i += 1) {
+    await bench.desk.settled();
+    await bench.drawing.shown;
+    const start = performance.now();
+    slider.value = Number(slider.value) + step * Number(slider.step);
+    slider.dispatchEvent(new Event("input", { bubbles: true }));
+    await bench.desk.settled();
+    await bench.drawing.shown;
+    await frame();
+    taken.push((performance.now() - start) / 1000);
+  }
+  slider.dispatchEvent(new Event("change", { bubbles: true }));
+  return taken;
+}"""
+"""Moves a dimension's slider some steps; seconds of each until the answer is on the screen and drawn."""
+
+
+def ratios() -> list[Ratio]:
+    """Medians of some moves each; the whole rebuild is the kernel's, without the time to import it."""
+    with _open() as page:
+        moved = _median(page, "carries", "equipment.camera.station", 1)
+        wider = _median(page, "Body", "fuselage.width", 1)
+    rebuilt = _rebuilt()
+    return [
+        Ratio("page: equipment moved (bar: 0.1 s)", moved, "0.1 s", 0.1, 1.0),
+        Ratio("page: fuselage wider (bar: 0.4 s)", wider, "0.4 s", 0.4, 1.0),
+        Ratio("page: fuselage wider", wider, "bare build, mesh, integrate", rebuilt, 0.6),
+    ]
+
+
+@contextmanager
+def _open() -> Iterator[Page]:
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("teasel-mk1.toml", "teasel-mk2.toml"):
+            shutil.copy(TEASEL.with_name(name), folder)
+        words = [sys.executable, "-m", "viewers.cli", "bench", TEASEL.name, "--against", "teasel-mk1.toml", "--no-open"]
+        bench = subprocess.Popen(words, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+        try:
+            assert bench.stdout is not None
+            address = bench.stdout.readline().strip()
+            with sync_playwright() as driver:
+                browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=list(SOFTWARE_3D))
+                page = browser.new_page(viewport={"width": 1366, "height": 768})
+                page.set_default_timeout(90_000)
+                page.goto(address)
+                page.locator("#view[data-ready]").wait_for()
+                page.wait_for_timeout(5000)
+                yield page
+                browser.close()
+        finally:
+            bench.kill()
+            bench.communicate()
+
+
+def _median(page: Page, tab: str, key: str, step: int) -> float:
+    taken: list[float] = page.evaluate(MOVED, [tab, key, CHANGES, step])
+    return statistics.median(taken)
+
+
+def _rebuilt() -> float:
+    script = Path(__file__).with_name("bare.py")
+    out = subprocess.run(
+        [sys.executable, str(script), str(TEASEL)], cwd=ROOT, check=True, capture_output=True, text=True
+    )
+    return sum(float(value) for value in out.stdout.split()[1:3])
