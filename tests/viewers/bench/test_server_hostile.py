@@ -37,7 +37,8 @@ ASKS = {
 LOADS = {
     "a script": "Object.assign(document.createElement('script'), {src: root + 'three.js'})",
     "a module": "Object.assign(document.createElement('script'), {type: 'module', src: root + 'page/main.js'})",
-    "a style sheet": "Object.assign(document.createElement('link'), {rel: 'stylesheet', href: root + 'page/bench.css'})",
+    "a style sheet": "Object.assign(document.createElement('link'),"
+    " {rel: 'stylesheet', href: root + 'page/bench.css'})",
     "a picture": "Object.assign(document.createElement('img'), {src: root + 'api/template?part=rib'})",
 }
 WRITES_A_PAGE = "import pathlib, sys; pathlib.Path(sys.argv[-1]).write_text('<p id=done>made</p>')"
