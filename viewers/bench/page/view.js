@@ -202,7 +202,7 @@ function drawnView(host, sheet, calls) {
   let trouble = null;
   canvas.addEventListener("webglcontextlost", (event) => {
     event.preventDefault();
-    trouble = trouble || note(host, INTERRUPTED);
+    if (canvas.isConnected) trouble = trouble || note(host, INTERRUPTED);
   });
   canvas.addEventListener("webglcontextrestored", () => {
     if (trouble) trouble.remove();
@@ -232,8 +232,8 @@ function drawnView(host, sheet, calls) {
     ground.dispose();
     shapes.dispose();
     window.removeEventListener("beforeprint", print);
-    sheet.dispose();
     host.replaceChildren();
+    sheet.dispose();
   }
 
   return {

@@ -40,6 +40,7 @@ export function createCanvas(host, again) {
   function dispose() {
     clearTimeout(resting);
     renderer.dispose();
+    renderer.forceContextLoss(); // browsers allow a page only so many
   }
 
   return { canvas, renderer, resize, begin, dispose };

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+from playwright.sync_api import Browser, Page, Route, ViewportSize, sync_playwright
 
 from airframe.axes import Array
 from viewers import turnable
@@ -26,6 +26,7 @@ FLAGS = (
     "--disable-sync --enable-unsafe-swiftshader --use-gl=angle --use-angle=swiftshader"
 )
 PAGE = Path(str(files("viewers"))) / "bench" / "page"
+SIZE: ViewportSize = {"width": 700, "height": 520}
 ADDRESS = "http://bench.test/"
 TYPES = {".js": "text/javascript", ".css": "text/css"}
 HOST = """<!doctype html><html lang="en"><head><title>drawing</title>
@@ -192,15 +193,14 @@ def browser() -> Iterator[Browser]:
         opened.close()
 
 
-def open_page(opened: Browser, shapes: Shapes, width: int = 700, height: int = 520, script: str = "") -> Page:
-    """A page with an empty drawing on it; what goes wrong in it fails the test. `script` runs before its own."""
-    page = opened.new_page(viewport={"width": width, "height": height})
+def open_page(opened: Browser, shapes: Shapes, script: str = "") -> Page:
+    """A page with room for a drawing; what goes wrong in it fails the test. `script` runs before its own."""
+    page = opened.new_page(viewport=SIZE)
     page.set_default_timeout(20_000)
     page.on("pageerror", lambda error: (_ for _ in ()).throw(AssertionError(str(error))))
     page.route("**/*", lambda route: _answer(route, shapes))
     page.add_init_script(script)
     page.goto(ADDRESS)
-    page.evaluate(OPEN)
     return page
 
 

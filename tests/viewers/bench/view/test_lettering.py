@@ -6,9 +6,9 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
-from tests.viewers.bench.view.drawn import Json, Shapes, call, open_page, show
+from tests.viewers.bench.view.drawn import call
 
 LEAST_CONTRAST = 4.5
 """Of lettering against its paper: WCAG 2.2, success criterion 1.4.3, level AA."""
@@ -20,10 +20,9 @@ STYLES = """() => [...document.querySelectorAll("svg g text")].map((text) => get
 
 
 @pytest.mark.parametrize("size", [(700, 520), (420, 360), (1200, 800)])
-def test_figures_never_overlap(opened: Browser, shapes: Shapes, drawn: Json, size: tuple[int, int]) -> None:
+def test_figures_never_overlap(page: Page, size: tuple[int, int]) -> None:
     """In every view each line of lettering stands clear of the others and on the paper."""
-    page = open_page(opened, shapes, *size)
-    show(page, drawn)
+    page.set_viewport_size({"width": size[0], "height": size[1]})
     for look in ("three-quarter", "side", "front", "top"):
         page.evaluate("async (name) => { await view.look(name); await view.select('battery'); }", look)
         boxes = page.evaluate(BOXES)
@@ -31,7 +30,6 @@ def test_figures_never_overlap(opened: Browser, shapes: Shapes, drawn: Json, siz
         for a, b in combinations(boxes, 2):
             assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
         assert all(x0 >= 0 and y0 >= 0 and x1 <= size[0] and y1 <= size[1] for x0, y0, x1, y1 in boxes)
-    page.close()
 
 
 def test_each_view_has_its_dimensions(page: Page) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from playwright.sync_api import Browser, Page
 
-from tests.viewers.bench.view.drawn import Json, Shapes, call, open_page, pixels, scene, show
+from tests.viewers.bench.view.drawn import OPEN, Json, Shapes, call, open_page, pixels, scene, show
 
 LOSE = """() => {
   window.loss = document.querySelector("canvas").getContext("webgl2").getExtension("WEBGL_lose_context");
@@ -32,6 +32,7 @@ COPY = """() => new Promise((done) => {
 def test_without_webgl_it_says_so(opened: Browser, shapes: Shapes, drawn: Json) -> None:
     """No 3D: one clear sentence in its place, and every call of the page still answers."""
     page = open_page(opened, shapes, script="HTMLCanvasElement.prototype.getContext = () => null;")
+    page.evaluate(OPEN)
     assert show(page, drawn) is False
     assert "cannot draw in 3D" in page.inner_text("#view")
     assert call(page, "look('side')") is False
