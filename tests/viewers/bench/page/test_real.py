@@ -40,6 +40,7 @@ def opens() -> Iterator[Opens]:
             started.append(bench)
             assert bench.stdout is not None
             address = bench.stdout.readline().strip()
+            assert address.startswith("http://127.0.0.1:"), "the bench did not start"
             page = browser.new_page(viewport={"width": 1366, "height": 768})
             page.set_default_timeout(PATIENCE_MS)
             page.goto(address)
