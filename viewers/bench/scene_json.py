@@ -139,7 +139,7 @@ def _part(entry: Entry, served: Served, sheets: dict[tuple[str, Place], str], sy
         "shape": served.digest(part),
         "place": _matrix(part.place),
         "on": on,
-        "template": isinstance(shape, Panel),
+        "template": isinstance(shape, Panel) and part.material.kind == "sheet",
     }
 
 

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from airframe.checks.standing import standing
+from airframe.cutting.patterns import patterns
 from tests.viewers.bench.desks import MK1, MK2, PLOVER, changed, desk
 from viewers.bench.desk import Desk
 from viewers.bench.refusals import NotFound
@@ -165,7 +166,9 @@ def test_template_of_a_part(tmp_path: Path) -> None:
     """A sheet part has its outline at true size with its length; wire and bought items have none."""
     one = desk(tmp_path)
     parts = {part["name"]: part for part in one.state()["scene"]["parts"]}
-    assert parts["fin"]["template"] and not parts["battery"]["template"]
+    with_template = {name for name, part in parts.items() if part["template"]}
+    assert with_template == {pattern.name for pattern in patterns(one.aeroplane.parts)}
+    assert "fin" in with_template and "battery" not in with_template
     text = one.template_svg("fin")
     assert text.startswith("<?xml") and 'id="CUT"' in text and ">150 mm</text>" in text
     assert "in</text>" in one.template_svg("fin", "imperial")
