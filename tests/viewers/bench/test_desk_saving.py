@@ -195,7 +195,7 @@ def test_save_under_another_name(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["../out.toml", "/tmp/out.toml", "a/b.toml", "a\\b.toml", ".hidden.toml", "plain", "", MK1, "nul\0.toml"]
+    "name", ["../out.toml", "/out.toml", "a/b.toml", "a\\b.toml", ".hidden.toml", "plain", "", MK1, "nul\0.toml"]
 )
 def test_names_that_will_not_do(tmp_path: Path, name: str) -> None:
     """Only a plain name ending in .toml will do, and not that of what the design is based on."""
