@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +12,7 @@ from airframe.checks import whole
 from airframe.checks.finding import Finding, Verdict, worst
 from airframe.checks.pairs import PairCache
 from airframe.config.problems import meant
+from airframe.drawing import PartError
 from airframe.layout import Layout
 from airframe.model import Aeroplane
 from airframe.parts.common import GROUPS
@@ -171,11 +173,12 @@ def _stem(code: str) -> tuple[str, bool]:
 
 
 def _found_by(stem: str, aeroplane: Aeroplane) -> tuple[str, str] | None:
-    """The check that has a finding of this code, and its unit, by asking all of them."""
+    """The check that has a finding of this code, and its unit, by asking all that can be asked."""
     for name, check in whole.checks(PairCache()):
-        for finding in check(aeroplane):
-            if _is_of(finding, stem):
-                return name, finding.unit
+        with suppress(PartError):
+            for finding in check(aeroplane):
+                if _is_of(finding, stem):
+                    return name, finding.unit
     return None
 
 

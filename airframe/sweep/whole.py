@@ -48,7 +48,8 @@ class Sweep:
         probe = self._probe()
         job = Job(self.plan, self.is_cached)
         if workers is None:
-            workers = (os.cpu_count() or 1) if len(numbers) >= WORTH_A_POOL and not homebound() else 1
+            is_shared = executor is not None or (len(numbers) >= WORTH_A_POOL and not homebound())
+            workers = (os.cpu_count() or 1) if is_shared else 1
         if probe is None and (workers > 1 or isinstance(executor, ProcessPoolExecutor)):
             check_travels()
         if probe is not None:
