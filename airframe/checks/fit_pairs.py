@@ -17,6 +17,7 @@ from airframe.checks.fit_inside import Boxed, boxed_items
 from airframe.checks.pairs import NOISE_MM3, TOUCH_MM, Meeting, Pairs, is_curved, is_solid
 from airframe.checks.room import best_room
 from airframe.drawing import Part
+from airframe.parts.equipment import guide_names
 from airframe.schema.equipment import Motor, Propeller, PushRod, Screws
 
 ITEM_MM3 = 1.0
@@ -43,11 +44,12 @@ _WORDS = {
 
 
 def names_of(pairs: Pairs, *kinds: type) -> set[str]:
-    """Names of all parts that equipment of these kinds is drawn as."""
+    """Names of all parts that equipment of these kinds is drawn as, a push-rod's guides with it."""
     items = pairs.aeroplane.design.equipment
     chosen = {name: item for name, item in items.items() if isinstance(item, kinds) and item.fitted}
     screws = [screw_parts(name, item) for name, item in chosen.items() if isinstance(item, Screws)]
-    return set(chosen).union(*screws)
+    guides = [guide_names(name, item) for name, item in chosen.items() if isinstance(item, PushRod)]
+    return set(chosen).union(*screws, *guides)
 
 
 def findings(pairs: Pairs) -> list[Finding]:

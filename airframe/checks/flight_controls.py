@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, degrees, dist, radians, sqrt
+from math import ceil, degrees, radians, sqrt
 
 from airframe import units
-from airframe.checks.changes import item_key, setting
+from airframe.checks.changes import Change, item_key, setting, settings
 from airframe.checks.finding import PRACTICE, Finding, Remedy, Verdict
 from airframe.checks.rounding import length_text, short, thicker
 from airframe.flight import throws
 from airframe.flight.axes import M_PER_MM
-from airframe.flight.controls import ControlRun
+from airframe.flight.controls import ControlRun, free_length_mm
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.design import Design
@@ -20,6 +20,8 @@ from airframe.schema.equipment import PushRod
 CLOSE_RAD = radians(0.5)
 """A throw that is so little short is reached: nobody measures closer."""
 ARM_STEP_MM = 0.5
+MOST_GUIDES = 5
+"""More than these are not proposed: thicker wire is less work."""
 RESERVE = 1.05
 """Times the force or torque asked: a remedy that weighs something makes it fly faster."""
 N_M_PER_KG_CM = 10.0 * units.N_PER_GF
@@ -109,30 +111,41 @@ def _torque_text(torque_n_m: float, system: units.System) -> str:
 
 
 def _push_rod(design: Design, run: ControlRun) -> Finding:
-    """Never fails: it may well be guided, which no key says."""
+    """Never fails: it may well lean on something that no key says."""
     low, margin, system = design.limits.flight.push_rod_margin, run.buckling_margin, design.units
     judged: Verdict = "pass" if margin >= low else "caution"
     rod = design.equipment[run.push_rod]
     assert isinstance(rod, PushRod)
-    length_mm = dist(rod.from_point, rod.to_point)
+    stretch = f"{units.length(free_length_mm(rod), system)} of {units.length(rod.diameter_mm, system)} wire"
+    free = f"between its {_count(rod.guides)} guides" if rod.guides > 1 else "to either side of its guide"
     does = "buckles" if margin < 1.0 else "holds, but barely" if judged == "caution" else "holds"
     message = (
-        f"Estimate: without guides the {run.push_rod}, {units.length(length_mm, system)} of "
-        f"{units.length(rod.diameter_mm, system)} wire, bears {units.force(run.buckling_n, system)}; full throw at the "
-        f"top of level flight asks {units.force(run.rod_force_n.low, system)} to "
-        f"{units.force(run.rod_force_n.high, system)}: it {does}."
+        f"Estimate: {free if rod.guides else 'without guides'} the {run.push_rod}, {stretch}, bears "
+        f"{units.force(run.buckling_n, system)}; full throw at the top of level flight asks "
+        f"{units.force(run.rod_force_n.low, system)} to {units.force(run.rod_force_n.high, system)}: it {does}."
     )
-    mends = () if judged == "pass" else _stiffer(design, run, length_mm)
+    mends = () if judged == "pass" else tuple(_stiffer(design, run, rod))
     code = f"flight.push-rod: {run.push_rod}"
     return Finding(code, judged, round(margin, 4), "", (low, None), message, _BUCKLING, mends, (run.push_rod,))
 
 
-def _stiffer(design: Design, run: ControlRun, length_mm: float) -> tuple[Remedy, ...]:
-    """A thicker wire; or guides, which cut it into equal lengths that each bear n^2 times as much."""
-    low = design.limits.flight.push_rod_margin
-    least_mm = throws.unguided_diameter_m(length_mm * M_PER_MM, RESERVE * run.rod_force_n.high, low) / M_PER_MM
-    typed = thicker(least_mm, design.units)
-    wire = Remedy(f"make it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
-    guides = ceil(sqrt(low / run.buckling_margin)) - 1
-    places = "in the middle" if guides == 1 else f"in {guides} places, evenly spaced"
-    return wire, Remedy(f"guide it {places}")
+def _stiffer(design: Design, run: ControlRun, rod: PushRod) -> Iterator[Remedy]:
+    """Guides, which cut it into equal lengths that each bear n^2 times as much; or a thicker wire."""
+    low, system = design.limits.flight.push_rod_margin, design.units
+    guides = guides_needed(run.buckling_margin, rod.guides, RESERVE * low)
+    if guides <= MOST_GUIDES:
+        places = "in the middle" if guides == 1 else f"in {guides} places, evenly spaced"
+        yield Remedy(f"guide it {places}", settings([Change(("equipment", run.push_rod, "guides"), guides)], system))
+    force_n = RESERVE * run.rod_force_n.high
+    least_mm = throws.unguided_diameter_m(free_length_mm(rod) * M_PER_MM, force_n, low) / M_PER_MM
+    typed = thicker(least_mm, system)
+    yield Remedy(f"make it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
+
+
+def guides_needed(margin: float, guides: int, wanted: float) -> int:
+    """How many evenly spaced guides make a margin at least the one wanted, where so many give this one."""
+    return ceil((guides + 1) * sqrt(wanted / margin)) - 1
+
+
+def _count(number: int) -> str:
+    return {2: "two", 3: "three", 4: "four"}.get(number, str(number))

@@ -16,6 +16,7 @@ from airframe.checks.pairs import Pairs, is_solid, judged
 from airframe.checks.rounding import round_down, spread
 from airframe.layout import Layout
 from airframe.parts import inside, tail
+from airframe.parts.equipment import guide_names
 from airframe.schema.equipment import PushRod
 from airframe.schema.fuselage import Opening
 
@@ -39,10 +40,10 @@ def findings(pairs: Pairs) -> list[Finding]:
 
 
 def _push_rod(pairs: Pairs, name: str, item: PushRod) -> Finding:
-    """The rod against all but what its ends are hooked into."""
+    """The rod against all but what its ends are hooked into and its own guides."""
     design = pairs.aeroplane.design
     rod = next(part for part in pairs.aeroplane.parts if part.name == name)
-    hooked = _hooked_into(pairs, item)
+    hooked = _hooked_into(pairs, item) | set(guide_names(name, item))
     others = [part for part in pairs.aeroplane.parts if is_solid(part) and part.name not in (name, *hooked)]
     met = pairs.meetings([rod], others, SEARCH_MM)
     code, limit, system = f"moving.push_rod: {name}", design.limits.moving.gap_mm, design.units

@@ -58,7 +58,7 @@ class ControlRun:
     """Servo's torque over that; None where no torque is stated."""
     rod_force_n: Band
     buckling_n: float
-    """What the rod bears unguided, pinned at both ends."""
+    """What the rod bears, pinned at both ends and at its guides."""
 
     @property
     def buckling_margin(self) -> float:
@@ -120,8 +120,13 @@ def _run(
         torque,
         None if strength is None else throws.torque_margin(strength, torque),
         moment.times(1.0 / (linkage.rod_arm(turned) * M_PER_MM)),
-        throws.buckling_force_n(rod.diameter_mm * M_PER_MM, length * M_PER_MM),
+        throws.buckling_force_n(rod.diameter_mm * M_PER_MM, free_length_mm(rod) * M_PER_MM),
     )
+
+
+def free_length_mm(rod: PushRod) -> float:
+    """The longest stretch of a push-rod that nothing holds: guides are evenly spaced."""
+    return dist(rod.from_point, rod.to_point) / (rod.guides + 1)
 
 
 def _throw_rad(layout: Layout, surface: str) -> float:

@@ -16,6 +16,10 @@ from airframe.schema.equipment import AnyItem, Battery, Item, Lead, Motor, Prope
 
 PUSH_ROD_BEND = 1.0
 """Inside radius of a push-rod's bent ends, in wire diameters: bent with pliers (common practice, no source)."""
+GUIDE_LENGTH_MM, GUIDE_PLAY_MM, GUIDE_WALL_MM = 12.0, 0.3, 0.5
+"""A piece of thin tube round the wire; play all round (common practice, no source)."""
+GUIDE_G = 0.3
+"""Tube, a strip of board of some 40 mm by 8 mm that holds it, and a spot of glue (our estimate)."""
 
 _AXES = {
     "station": place(IDENTITY, (0.0, 0.0, 0.0)),
@@ -67,7 +71,7 @@ def drawn(name: str, item: AnyItem, layout: Layout) -> list[Part]:
         case Propeller():
             return [propeller_part(name, item, layout)]
         case PushRod():
-            return [_push_rod(name, item, design)]
+            return [_push_rod(name, item, design), *_guides(name, item, design)]
         case Lead():
             return [_lead(name, item, design)]
         case Screws():
@@ -105,6 +109,34 @@ def _push_rod(name: str, rod: PushRod, design: Design) -> Part:
     points = (start + over, start, end, end - over)
     shape = bent_wire(name, points, rod.diameter_mm, PUSH_ROD_BEND * rod.diameter_mm)
     return Part(name, rod.group, shape, Place(), design.material(rod.material))
+
+
+def guide_names(name: str, rod: PushRod) -> tuple[str, ...]:
+    """The names of a push-rod's guides, from the servo on."""
+    return tuple(f"{name} guide {number}" for number in range(1, rod.guides + 1))
+
+
+def _guides(name: str, rod: PushRod, design: Design) -> list[Part]:
+    """Tubes round the wire that cut it into equal lengths; the mass of each is with what holds it."""
+    start, end = np.array(rod.from_point), np.array(rod.to_point)
+    length = float(np.linalg.norm(end - start))
+    if rod.guides * GUIDE_LENGTH_MM > length / 2.0:
+        raise PartError(name, f"is too short for {rod.guides} guides: give it fewer")
+    along = _point((end - start) / length)
+    across = (0.0, 1.0, 0.0) if abs(along[1]) < 0.9 else (1.0, 0.0, 0.0)
+    tube, material = _tube(rod.diameter_mm), design.material("plastic")
+    parts = []
+    for number, own_name in enumerate(guide_names(name, rod), 1):
+        where = frame(along, across, start + (end - start) * number / (rod.guides + 1))
+        parts.append(Part(own_name, rod.group, tube, where, material, GUIDE_G, "estimated"))
+    return parts
+
+
+def _tube(wire_mm: float) -> Revolved:
+    half, inner = GUIDE_LENGTH_MM / 2.0, wire_mm / 2.0 + GUIDE_PLAY_MM
+    outer = inner + GUIDE_WALL_MM
+    corners = ((-half, inner), (half, inner), (half, outer), (-half, outer))
+    return Revolved(tuple((round(x, 6), round(r, 6)) for x, r in corners))
 
 
 def _lead(name: str, lead: Lead, design: Design) -> Part:

@@ -306,6 +306,8 @@ class PushRod(Table):
     """A material of kind solid."""
     end_length_mm: Length = default("8 mm")
     """Of the bent-over end that goes through arm and horn, at each end."""
+    guides: int = Field(strict=True, default=0, ge=0, le=9)
+    """Short tubes that it slides in, evenly spaced, each held by a strip of board: they keep it from bending."""
     group: Group = "controls"
     """The heading it is added up under."""
     fitted: bool = True

@@ -10,6 +10,7 @@ import pytest
 
 from airframe.checks import flight_controls
 from airframe.checks.finding import Finding
+from airframe.checks.flight_controls import RESERVE
 from airframe.flight.throws import YOUNG_WIRE_PA
 from airframe.layout import Layout
 from airframe.model import Aeroplane
@@ -61,23 +62,27 @@ def test_thin_wire_cautions_and_thicker_wire_mends_it() -> None:
     finding = one(asked(data), "flight.push-rod: elevator push-rod")
     assert finding.value is not None
     assert finding.verdict == "caution"
-    wire, guides = finding.remedies
+    guides, wire = finding.remedies
     assert_mended(data, findings, finding)
     key, _, typed = wire.settings[0].partition("=")
     thinner = float(typed.strip('"').removesuffix(" mm")) - 0.5
     assert one(asked(data, [f'{key}="{thinner} mm"']), finding.code).verdict == "caution"
-    pieces = ceil(sqrt(2.0 / finding.value))
+    pieces = ceil(sqrt(RESERVE * 2.0 / finding.value))
     assert guides.text == (
         "guide it in the middle" if pieces == 2 else f"guide it in {pieces - 1} places, evenly spaced"
     )
-    assert (pieces - 1) ** 2 * finding.value < 2.0 <= pieces**2 * finding.value
+    assert guides.settings == (f'equipment."elevator push-rod".guides={pieces - 1}',)
+    assert (pieces - 1) ** 2 * finding.value < RESERVE * 2.0 <= pieces**2 * finding.value
+    guided = one(asked(data, list(guides.settings)), finding.code)
+    assert guided.value == pytest.approx(pieces**2 * finding.value, rel=0.03)  # the guides' mass makes it faster
+    assert guided.verdict == "pass" and "without guides" not in guided.message
 
 
 def test_wire_is_proposed_in_the_builders_sizes() -> None:
     """In thirty-seconds of an inch, in its lowest terms, for who builds in inches."""
     data = tables(wire="0.8 mm", system="imperial")
     finding = one(asked(data), "flight.push-rod: elevator push-rod")
-    assert finding.remedies[0].settings == ('equipment."elevator push-rod".diameter="1/16 in"',)
+    assert finding.remedies[1].settings == ('equipment."elevator push-rod".diameter="1/16 in"',)
     assert_mended(data, findings, finding)
 
 

@@ -185,6 +185,28 @@ def test_push_rod_too_short_for_its_ends_is_refused() -> None:
         equipment.parts(carrying(rod=item))
 
 
+@pytest.mark.parametrize("count", [0, 1, 3])
+def test_guides_are_tubes_round_the_push_rod(count: int) -> None:
+    """Evenly spaced on its line, axis along it, clear of the wire; each an estimate that is in the statement."""
+    start, end = np.array([300.0, 20.0, 4.0]), np.array([560.0, 28.0, -2.0])
+    points = {key: [f"{x} mm" for x in point] for key, point in (("from_point", start), ("to_point", end))}
+    rod, *guides = equipment.parts(carrying(rod={"kind": "push-rod", **points, "guides": count}))
+    assert [guide.name for guide in guides] == [f"rod guide {number}" for number in range(1, count + 1)]
+    for number, guide in enumerate(guides, 1):
+        assert isinstance(guide.shape, Revolved)
+        assert guide.place.apply((0.0, 0.0, 0.0)) == pytest.approx(start + (end - start) * number / (count + 1))
+        assert guide.place.turn((1.0, 0.0, 0.0)) == pytest.approx((end - start) / np.linalg.norm(end - start))
+        assert min(radius for _, radius in guide.shape.profile) > 1.2 / 2.0
+        assert (guide.group, guide.mass_g, guide.basis) == (rod.group, equipment.GUIDE_G, "estimated")
+
+
+def test_more_guides_than_there_is_room_for_are_refused() -> None:
+    """Nine tubes of 12 mm do not go on a rod of 100 mm."""
+    points = {"from_point": ["300 mm", "0 mm", "0 mm"], "to_point": ["400 mm", "0 mm", "0 mm"]}
+    with pytest.raises(PartError, match="rod: is too short for 9 guides"):
+        equipment.parts(carrying(rod={"kind": "push-rod", **points, "guides": 9}))
+
+
 def test_lead_weighs_its_path_and_its_slack() -> None:
     """A servo lead of 14 g/m: 50 mm of path and 150 mm of slack weigh 2.8 g."""
     path = [["100 mm", "0 mm", "0 mm"], ["130 mm", "0 mm", "0 mm"], ["130 mm", "20 mm", "0 mm"]]
