@@ -85,7 +85,7 @@ def test_file_and_plot_are_written(tmp_path: Path) -> None:
         (("gear.track=1 mm,2 mm", "--plot", "out.pdf"), "must end in .png or .svg"),
         (("gear.track=1 mm,2 mm", "-o", "no-such-folder/out.csv"), "there is no folder no-such-folder"),
         (("gear.track=1 mm,2 mm", "--resume"), "--resume needs the -o FILE"),
-        (("gear.track=240 mm,250 mm", "--cluster", "tcp://127.0.0.1:9"), "no Dask scheduler answers"),
+        (("gear.track=240 mm,250 mm", "--cluster", "localhost:9"), "no Dask scheduler answers"),
     ],
 )
 def test_wrong_use_is_told_before_anything_runs(
@@ -102,7 +102,7 @@ def test_wrong_use_is_told_before_anything_runs(
 def test_a_missing_extra_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the library of clusters the message says how to get it."""
     monkeypatch.setitem(sys.modules, "distributed", None)
-    result = run("gear.track=240 mm,250 mm", "--cluster", "tcp://127.0.0.1:9")
+    result = run("gear.track=240 mm,250 mm", "--cluster", "localhost:9")
     assert result.exit_code == 2
     assert "pip install 'airframe[cluster]'" in result.stderr
 
