@@ -20,8 +20,10 @@ TOP_LEVEL = {
     "airframe", "viewers", "tests", "configs",
 }  # fmt: skip
 """What may lie beside one another in the root folder, dotfiles apart."""
-HOSTS = {"json-schema.org", "www.w3.org"}
-"""Hosts that a tracked file may name: those of published vocabularies, which nothing fetches."""
+HOSTS = {"json-schema.org", "www.w3.org", "127.0.0.1", "localhost"}
+"""Hosts that a tracked file may name: those of published vocabularies, which nothing fetches, and the machine itself."""
+NO_HOST = re.compile(r"\.(?:example|test)$")
+"""Names that the standard of host names (RFC 2606) sets aside for examples and tests: those of the page's guard use them."""
 HOST = re.compile(r"\w+://([\w.-]+)|\b((?:[a-z0-9-]+\.)+(?:org|com|net|io|dev))\b")
 MACHINE_PATH = re.compile(r"(?<![\w.:/~-])(?:/(?:home|root|work|Users|tmp|mnt|srv|opt)/\w|[A-Z]:\\\w)")
 IS_PATH = re.compile(r"[\w./-]+(?:\.(?:py|toml|md|txt)|/)")
