@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from airframe.flight.power import OperatingPoint, PowerTrain, operating_point, throttle_for
+from airframe.flight.power import (
+    OperatingPoint,
+    PowerTrain,
+    end_of_thrust_m_s,
+    operating_point,
+    throttle_for,
+    volts_to_spare,
+)
 from airframe.flight.roots import NoRoot, bracketed_root
 from airframe.flight.speeds import Polar
 
@@ -41,23 +48,11 @@ def speeds_to_try(train: PowerTrain, polar: Polar, count: int = STEPS) -> list[f
     return [stall + (end - stall) * step / (count - 1) for step in range(count)]
 
 
-def end_of_thrust_m_s(train: PowerTrain, density_kg_m3: float) -> float:
-    """The speed at which full throttle pulls no more."""
-    propeller = train.propeller
-    free = train.pack.rest_v * train.motor.kv_rad_s_v
-    fastest = free * propeller.diameter_m / 2.0 * propeller.no_thrust_advance / 3.0
-
-    def thrust(speed: float) -> float:
-        return operating_point(train, speed, density_kg_m3).thrust_n
-
-    return bracketed_root(thrust, 0.0, fastest)
-
-
 def top_speed_m_s(train: PowerTrain, polar: Polar) -> float:
     """The fastest level flight. Raises NoRoot if full throttle does not carry it at any speed."""
 
     def spare(speed: float) -> float:
-        return operating_point(train, speed, polar.density_kg_m3).thrust_n - polar.drag_n(speed)
+        return volts_to_spare(train, polar.drag_n(speed), speed, polar.density_kg_m3)
 
     tried = speeds_to_try(train, polar)
     for slower, faster in zip(reversed(tried[:-1]), reversed(tried[1:]), strict=True):

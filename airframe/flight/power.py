@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import pi
+from functools import lru_cache
+from math import pi, sqrt
 
 from airframe.flight.battery import Pack
 from airframe.flight.motor import MotorModel
@@ -14,7 +15,8 @@ SEA_LEVEL_KG_M3 = 1.225
 """Standard air (ICAO Doc 7488)."""
 _SLOWEST = 1e-6
 """Of the free turns: where the search for the turns begins."""
-_LEAST_THROTTLE = 0.02
+_KEPT = 4096
+"""Operating points remembered: the same train is asked again for every guess of the drag, and by the charts."""
 _SCALES = tuple(0.05 * 1.2**step for step in range(26))
 """Thrust coefficients tried against the given one, 0.05 to 4.8 times, until there is pull enough."""
 TURN = 2.0 * pi
@@ -55,6 +57,7 @@ class OperatingPoint:
         return self.thrust_n * self.speed_m_s / self.electrical_power_w if self.battery_current_a > 0.0 else 0.0
 
 
+@lru_cache(maxsize=_KEPT)
 def operating_point(
     train: PowerTrain, speed_m_s: float = 0.0, density_kg_m3: float = SEA_LEVEL_KG_M3, throttle: float = 1.0
 ) -> OperatingPoint:
@@ -92,12 +95,44 @@ def operating_point(
 def throttle_for(
     train: PowerTrain, thrust_n: float, speed_m_s: float, density_kg_m3: float = SEA_LEVEL_KG_M3
 ) -> OperatingPoint:
-    """The operating point that gives a thrust at a speed. Raises NoRoot if full throttle gives less."""
+    """The operating point that gives a positive thrust at a speed. Raises NoRoot if full throttle gives less.
 
-    def spare(throttle: float) -> float:
-        return operating_point(train, speed_m_s, density_kg_m3, throttle).thrust_n - thrust_n
+    The propeller's turns ask for a motor current I; the throttle t that lets it flow is the lesser root of
+    t rest - turns / Kv = I (R + t^2 R_pack).
+    """
+    if volts_to_spare(train, thrust_n, speed_m_s, density_kg_m3) < 0.0:
+        raise NoRoot("full throttle gives less thrust")
+    turns, current = _asked(train, thrust_n, speed_m_s, density_kg_m3)
+    wanted = turns / train.motor.kv_rad_s_v + current * (train.motor.resistance_ohm + train.controller_ohm)
+    sag, rest = current * train.pack.resistance_ohm, train.pack.rest_v
+    throttle = 2.0 * wanted / (rest + sqrt(rest**2 - 4.0 * sag * wanted))
+    drawn = throttle * current
+    power = train.propeller.power_w(turns, speed_m_s, density_kg_m3)
+    return OperatingPoint(speed_m_s, throttle, turns, current, drawn, train.pack.loaded_v(drawn), thrust_n, power)
 
-    return operating_point(train, speed_m_s, density_kg_m3, bracketed_root(spare, _LEAST_THROTTLE, 1.0))
+
+def volts_to_spare(train: PowerTrain, thrust_n: float, speed_m_s: float, density_kg_m3: float) -> float:
+    """What full throttle has over the voltage that a positive thrust asks for at a speed; from 0 on it is enough."""
+    turns, current = _asked(train, thrust_n, speed_m_s, density_kg_m3)
+    resistance = train.motor.resistance_ohm + train.controller_ohm + train.pack.resistance_ohm
+    return train.pack.rest_v - turns / train.motor.kv_rad_s_v - current * resistance
+
+
+def end_of_thrust_m_s(train: PowerTrain, density_kg_m3: float) -> float:
+    """The speed at which full throttle pulls no more. Raises NoRoot for a motor that does not turn.
+
+    There the propeller advances as a screw and its power is lost at the third power of its turns: motor torque and
+    loss meet where a quadratic of the turns is zero.
+    """
+    motor, propeller = train.motor, train.propeller
+    resistance = motor.resistance_ohm + train.controller_ohm + train.pack.resistance_ohm
+    turn_speed = propeller.no_thrust_advance * propeller.diameter_m / TURN
+    loss = propeller.power_w(1.0, turn_speed, density_kg_m3)
+    steady = train.pack.rest_v - motor.no_load_current_a * resistance
+    if steady <= 0.0:
+        raise NoRoot("the battery does not turn the motor: it idles at more current than can flow")
+    square, slope = loss * motor.kv_rad_s_v * resistance, 1.0 / motor.kv_rad_s_v
+    return turn_speed * 2.0 * steady / (slope + sqrt(slope**2 + 4.0 * square * steady))
 
 
 def anchored(
@@ -114,6 +149,13 @@ def anchored(
     if current_a is not None:
         return replace(train, propeller=_for_current(train, thrust_n, current_a, density_kg_m3))
     return train if thrust_n is None else _for_thrust(train, thrust_n, density_kg_m3)
+
+
+def _asked(train: PowerTrain, thrust_n: float, speed_m_s: float, density_kg_m3: float) -> tuple[float, float]:
+    """Turns, and the motor's current for the propeller's torque at them."""
+    turns = train.propeller.turns_rad_s(thrust_n, speed_m_s, density_kg_m3)
+    torque = train.propeller.power_w(turns, speed_m_s, density_kg_m3) / turns
+    return turns, train.motor.no_load_current_a + torque * train.motor.kv_rad_s_v
 
 
 def _motor_current(train: PowerTrain, turns_rad_s: float, throttle: float) -> float:

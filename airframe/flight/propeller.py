@@ -48,7 +48,7 @@ class PropellerModel:
         """The least power that could give the static thrust, over the power that does."""
         return ideal_power(self.static_thrust) / self.static_power
 
-    @property
+    @cached_property
     def _screw(self) -> float:
         """The blades' slope at the tip, from where they do not pull."""
         return NO_THRUST_PITCHES * self.pitch_m / (pi * self.diameter_m)
@@ -80,6 +80,18 @@ class PropellerModel:
         """Taken from the shaft; negative where the air drives it."""
         disk, tip = self._disk_and_tip(turns_rad_s)
         return self._rotor(speed_m_s / tip)[1] * density_kg_m3 * disk * tip**3
+
+    def turns_rad_s(self, thrust_n: float, speed_m_s: float, density_kg_m3: float) -> float:
+        """At which it gives a positive pull at a speed along the axis.
+
+        Momentum gives the air's speed w through the disk, T = 2 rho A w (w - V); the blade elements then the tip's, a
+        quadratic in it: T = rho A B tip (screw tip - w).
+        """
+        pull = thrust_n / (density_kg_m3 * self._disk_and_tip(0.0)[0])
+        through = speed_m_s / 2.0 + sqrt(speed_m_s**2 / 4.0 + pull / 2.0)
+        breadth, screw = self._breadth, self._screw
+        tip = (through + sqrt(through**2 + 4.0 * screw * pull / breadth)) / (2.0 * screw)
+        return 2.0 * tip / self.diameter_m
 
     def thrust_coefficient(self, advance: float) -> float:
         """C_T at an advance ratio V / (n D)."""

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from airframe.axes import Array
-from airframe.flight.performance import end_of_thrust_m_s
-from airframe.flight.power import PowerTrain, operating_point
+from airframe.flight.power import PowerTrain, end_of_thrust_m_s, operating_point
 from airframe.flight.power_figures import Drags, Guess
 from airframe.flight.roots import NoRoot
 from airframe.flight.whole import Flight

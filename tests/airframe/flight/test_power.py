@@ -84,6 +84,16 @@ def test_throttle_for_a_thrust() -> None:
         throttle_for(TRAIN, full.thrust_n * 1.01, 6.0, RHO)
 
 
+@given(st.floats(0.0, 15.0), st.floats(0.15, 1.0))
+def test_throttle_is_solved_backwards(speed: float, throttle: float) -> None:
+    """The thrust of any operating point that pulls asks for just that point again, by closed form."""
+    point = operating_point(TRAIN, speed, RHO, throttle)
+    if point.thrust_n > 1e-3:
+        again = throttle_for(TRAIN, point.thrust_n * (1.0 - 1e-12), speed, RHO)
+        for name in ("throttle", "turns_rad_s", "motor_current_a", "battery_current_a", "battery_v", "shaft_power_w"):
+            assert getattr(again, name) == pytest.approx(getattr(point, name), rel=1e-7, abs=1e-7), name
+
+
 def test_anchored_on_both_measurements() -> None:
     """Thrust and current that were measured come out again, whatever the propeller was thought to do."""
     train = anchored(TRAIN, 6.5, 11.0, RHO)

@@ -16,8 +16,8 @@ from airframe.flight import performance, propeller_trends, trains
 from airframe.flight.atmosphere import air
 from airframe.flight.battery import Pack
 from airframe.flight.motor import MotorModel
-from airframe.flight.performance import best_climb, cruise, end_of_thrust_m_s, top_speed_m_s
-from airframe.flight.power import PowerTrain, operating_point
+from airframe.flight.performance import best_climb, cruise, top_speed_m_s
+from airframe.flight.power import PowerTrain, end_of_thrust_m_s, operating_point
 from airframe.flight.power_figures import Drags, Guess, power_figures
 from airframe.flight.propeller import PropellerModel
 from airframe.flight.roots import NoRoot

@@ -36,6 +36,14 @@ def test_the_published_propeller() -> None:
     assert SLOW.thrust_n(turns, 0.0, RHO) / turns**2 == pytest.approx(1.530e-5, rel=1e-3)
 
 
+@given(st.floats(0.0, 20.0), st.floats(50.0, 1500.0))
+def test_turns_for_a_pull(speed: float, turns: float) -> None:
+    """The pull at some turns asks for those turns."""
+    pull = SLOW.thrust_n(turns, speed, RHO)
+    if pull > 1e-3:
+        assert SLOW.turns_rad_s(pull, speed, RHO) == pytest.approx(turns, rel=1e-9)
+
+
 @given(PITCHES, st.floats(0.3, 0.85))
 def test_standing_still_it_does_what_was_given(pitch: float, merit: float) -> None:
     """At no speed the coefficients are those it was made of."""
