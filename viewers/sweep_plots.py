@@ -26,9 +26,14 @@ PANEL_IN = 2.7
 """Height of each measure's panel."""
 SQUARE_IN = 4.2
 """Height of each panel of equal values."""
+LEAST_GRID = 4
+"""Values of either key from which on lines of equal value tell more than a line for each value."""
 MARKED = 40
 """Points are marked on lines of no more than so many."""
-SHADED = "everything that was asked passes, as far as was tried"
+SHADED = "Shaded: everything that was asked passes, as far as was tried."
+CROSSED = "Crosses: cannot be built."
+MARGIN, DOT_PT = 0.03, 3.0
+"""Round the outermost variants, in shares of the panel; size of a dot."""
 ALL_PASS = 1.0 - 1e-6
 """Between points of which some pass (1) and some do not (0) nothing reaches this."""
 
@@ -51,7 +56,7 @@ def check(axes: Sequence[Axis], is_paired: bool) -> None:
 
 def _are_contours(axes: Sequence[Axis], is_paired: bool) -> bool:
     """Whether two keys span the paper."""
-    wide = [axis for axis in axes if axis.is_numeric and len(axis.texts) > 1]
+    wide = [axis for axis in axes if axis.is_numeric and len(axis.texts) >= LEAST_GRID]
     return len(wide) == len(axes) == 2 and not is_paired
 
 
@@ -71,7 +76,7 @@ def _lines(result: Table, measures: Sequence[Measure]) -> Figure:
     """Every measure over the first key that has many values; a line for each combination of the others."""
     at = 0 if result.is_paired else _along(result.axes)
     axis, families = result.axes[at], _families(result, at)
-    words = f"{_counted(result)}. Shaded: {SHADED}." if len(families) == 1 else f"{_counted(result)}."
+    words = _words(result, "", SHADED if len(families) == 1 else "", "")
     size = (plots.WIDE_IN, 0.9 + PANEL_IN * len(measures))
     fig, panels = plots.figure(result.name, words, size, (len(measures), 1), share_x=True)
     for panel, one in zip(panels, measures, strict=True):
@@ -130,7 +135,7 @@ def stretches(passes: Sequence[bool]) -> list[tuple[int, int]]:
 def _contours(result: Table, measures: Sequence[Measure]) -> Figure:
     """Every measure over two keys: the first along the paper, the second up."""
     across, up = result.axes
-    words = f"{_counted(result)}. Lines of equal value; shaded: {SHADED}; blank: cannot be built."
+    words = _words(result, "Lines of equal value; dots: what was tried.", SHADED, CROSSED)
     size = (plots.WIDE_IN, 0.9 + SQUARE_IN * len(measures))
     fig, panels = plots.figure(result.name, words, size, (len(measures), 1), share_x=True)
     rows = {row.number: row for row in result.rows}
@@ -144,9 +149,10 @@ def _contours(result: Table, measures: Sequence[Measure]) -> Figure:
         z = np.array([[_height(row.answers.get(one.code) if row else None, one, result) for row in r] for r in grid])
         _shade(panel, x[columns], y[lines], passed[np.ix_(lines, columns)])
         plots.contour(panel, x[columns], y[lines], z[np.ix_(lines, columns)])
+        _dots(panel, across, up, result)
         bottom = _name(across, result) if panel is panels[-1] else ""
         plots.label(panel, bottom, _name(up, result), _name(one, result))
-        panel.set(xlim=(x.min(), x.max()), ylim=(y.min(), y.max()))
+        panel.set(xlim=_widened(x), ylim=_widened(y))
     return fig
 
 
@@ -155,6 +161,31 @@ def _shade(panel: Axes, x: Array, y: Array, passed: Array) -> None:
     if passed.any():
         panel.contourf(x, y, passed, levels=[ALL_PASS, 2.0], colors=[plots.PASS], zorder=0.4)
         panel.contour(x, y, passed, levels=[ALL_PASS], colors=[CONTACT], linewidths=1.6, zorder=0.9)
+
+
+def _widened(places: Array) -> tuple[float, float]:
+    """From the lowest to the highest, with a little room for the outermost dots."""
+    room = MARGIN * float(np.ptp(places))
+    return float(places.min()) - room, float(places.max()) + room
+
+
+def _dots(panel: Axes, across: Axis, up: Axis, result: Table) -> None:
+    """Every variant that was tried; a cross where there is none to be had."""
+    for mark, rows in (
+        (".", [row for row in result.rows if not row.message]),
+        ("x", [row for row in result.rows if row.message]),
+    ):
+        x = [_place(across, row.values[0], result) for row in rows]
+        y = [_place(up, row.values[1], result) for row in rows]
+        panel.plot(x, y, mark, color=INK_SOFT, markersize=DOT_PT, zorder=1.8)
+
+
+def _words(result: Table, lines: str, shaded: str, crossed: str) -> str:
+    """What is to be seen, as far as it is there."""
+    are_some_passed = any(row.verdict == "pass" for row in result.rows)
+    are_some_lost = any(row.message for row in result.rows)
+    told = (f"{_counted(result)}.", lines, shaded if are_some_passed else "", crossed if are_some_lost else "")
+    return " ".join(word for word in told if word)
 
 
 def _counted(result: Table) -> str:

@@ -21,7 +21,7 @@ FIGURES = 5
 """Significant figures of a number; what a knife and a scale can do is fewer."""
 SETTING_FIGURES = 6
 """Of a value that was set."""
-LONGEST_MESSAGE = 60
+LONGEST_MESSAGE, MOST_REASONS = 60, 3
 
 
 def table(result: Table) -> tables.Table:
@@ -57,7 +57,15 @@ def notes(result: Table) -> tuple[str, ...]:
     told = [f"{counts[word]} {word}" for word in ("pass", "caution", "fail", "info", "cannot be built") if counts[word]]
     many = f"{len(result.rows)} of {result.count} variants" if not result.is_whole else f"{result.count} variants"
     first = f"{many}: {', '.join(told)}" if told else many
-    return (first, *(line for one in result.measures for line in _range(result, one)))
+    return (first, *_reasons(result), *(line for one in result.measures for line in _range(result, one)))
+
+
+def _reasons(result: Table) -> list[str]:
+    """Why variants cannot be built, in full, the most frequent reasons first."""
+    counts = Counter(row.message for row in result.rows if row.message)
+    told = [f"  {number} cannot be built: {message}" for message, number in counts.most_common(MOST_REASONS)]
+    more = len(counts) - len(told)
+    return [*told, f"  and {more} other reasons"] if more else told
 
 
 def number(value: float, unit: Unit, system: System) -> str:

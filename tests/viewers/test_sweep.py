@@ -160,6 +160,9 @@ def test_a_message_does_not_fill_the_screen() -> None:
     shown = sweep_tables.table(Table("Plain", "metric", made.axes, made.measures, (made.rows[0], lost), 2))
     assert shown.rows[1].cells[-1].endswith("…")
     assert len(shown.rows[1].cells[-1]) == sweep_tables.LONGEST_MESSAGE
+    assert f"  1 cannot be built: {lost.message}" in sweep_tables.notes(
+        Table("Plain", "metric", made.axes, made.measures, (made.rows[0], lost), 2)
+    )
 
 
 @pytest.mark.parametrize(
@@ -168,6 +171,7 @@ def test_a_message_does_not_fill_the_screen() -> None:
         ("gear.track=200 mm:300 mm:11",),
         ("equipment.battery.use=2-cell,3-cell",),
         ("gear.track=200 mm:300 mm:5", "fuselage.width=90 mm:99 mm:4"),
+        ("gear.track=200 mm:300 mm:5", "fuselage.width=90 mm,95 mm"),
         ("gear.track=200 mm:300 mm:5", "equipment.battery.use=2-cell,3-cell"),
         ("gear.track=240 mm",),
     ],
