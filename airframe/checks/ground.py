@@ -25,8 +25,11 @@ SAG_MM = 5.0
 """Room that a lower gear must leave for its own giving way, beyond the propeller's clearance."""
 
 
-def findings(aeroplane: Aeroplane) -> list[Finding]:
-    """Every finding on the ground; one that says so for an aeroplane without landing gear."""
+def findings(aeroplane: Aeroplane, with_remedies: bool = True) -> list[Finding]:
+    """Every finding on the ground; one that says so for an aeroplane without landing gear.
+
+    Where remedies are not wanted, as while one is itself on trial, those of tipping over are not solved.
+    """
     stands = standing(aeroplane)
     if stands is None:
         message = "Ground checks do not apply: there is no landing gear, it is hand launched and lands on its belly."
@@ -49,7 +52,7 @@ def findings(aeroplane: Aeroplane) -> list[Finding]:
         ]
     design = aeroplane.design
     side, nose = _side_and_nose(aeroplane)
-    tips = overturn.findings(stands, design, aeroplane.statement, side, nose.least_height_mm)
+    tips = overturn.findings(stands, design, aeroplane.statement, side, nose.least_height_mm, with_remedies)
     is_nose_wheel = design.gear.arrangement == "nose wheel"
     sits = attitude.strike(stands, design, nose.points) if is_nose_wheel else attitude.attitude(stands, design)
     return [lies, *tips, *nosing.findings(stands, nose), sits]

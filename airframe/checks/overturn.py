@@ -54,12 +54,18 @@ class Tipping:
 
 
 def findings(
-    standing: Standing, design: Design, statement: Statement, side: SideArea, least_height_mm: float
+    standing: Standing,
+    design: Design,
+    statement: Statement,
+    side: SideArea,
+    least_height_mm: float,
+    with_remedies: bool = True,
 ) -> list[Finding]:
     """Of an aeroplane that stands on its gear; no remedy asks for a gear lower than the least height."""
     asked = [overturn(standing, design), _turn(standing, design), _grass(standing, design), _bump(standing, design)]
     asked += [_wind(standing, design, side), *_batteries(standing, design, statement)]
-    return [_lateral(standing), *(_answered(one, standing, design, least_height_mm) for one in asked)]
+    found = [_answered(one, standing, design, least_height_mm if with_remedies else None) for one in asked]
+    return [_lateral(standing), *found]
 
 
 # --- the questions ------------------------------------------------------------------------------------
@@ -214,7 +220,8 @@ def _middle(battery: Battery, option: BatteryOption) -> Array:
 # --- answers and remedies -------------------------------------------------------------------------------
 
 
-def _answered(asked: Tipping, standing: Standing, design: Design, least_height_mm: float) -> Finding:
+def _answered(asked: Tipping, standing: Standing, design: Design, least_height_mm: float | None) -> Finding:
+    """Without a least height no remedy is looked for."""
     value = asked.value(standing)
     passes = asked.passes(standing)
     return Finding(
@@ -225,7 +232,7 @@ def _answered(asked: Tipping, standing: Standing, design: Design, least_height_m
         asked.limit,
         asked.message,
         asked.source,
-        () if passes else _remedies(asked.passes, standing, design, least_height_mm),
+        () if passes or least_height_mm is None else _remedies(asked.passes, standing, design, least_height_mm),
         tuple(foot.name for foot in standing.feet),
     )
 

@@ -81,7 +81,7 @@ def run(
 def _tried(finding: Finding, check: Check, rebuild: Rebuild, now: Sequence[Finding]) -> Finding:
     kept = []
     for remedy in finding.remedies:
-        then = _mended(finding, remedy, partial(_asked, _on_trial(check)), rebuild) if remedy.settings else None
+        then = _mended(finding, remedy, partial(_asked, check), rebuild) if remedy.settings else None
         if then is not None:
             spoilt = [code for code in dict.fromkeys(worse(now, then)) if code != finding.code]
             cost = f", at the cost of {' and '.join(spoilt)}" if spoilt else ""
@@ -107,13 +107,15 @@ def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) ->
 
 def _on_trial(check: Check) -> Check:
     """The same check without solving remedies for what is itself one."""
-    return partial(flight.findings, with_remedies=False) if check is flight.findings else check
+    if check is flight.findings:
+        return partial(flight.findings, with_remedies=False)
+    return partial(ground.findings, with_remedies=False) if check is ground.findings else check
 
 
 def _asked(check: Check, aeroplane: Aeroplane) -> list[Finding]:
-    """The check's findings and those on the ground."""
-    found = check(aeroplane)
-    return found if check is ground.findings else [*found, *ground.findings(aeroplane)]
+    """The check's findings and those on the ground, of what is on trial."""
+    found = _on_trial(check)(aeroplane)
+    return found if check is ground.findings else [*found, *ground.findings(aeroplane, with_remedies=False)]
 
 
 def worse(old: Sequence[Finding], new: Sequence[Finding]) -> list[str]:

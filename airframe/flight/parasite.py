@@ -17,7 +17,7 @@ from airframe.flight import sections
 from airframe.flight.atmosphere import Air
 from airframe.flight.axes import M_PER_MM
 from airframe.flight.bands import Band, exactly
-from airframe.flight.plan import plan
+from airframe.flight.plan import Plan, plan
 from airframe.flight.surfaces import sheets
 from airframe.layout import Layout
 from airframe.schema.equipment import Battery, Item, Motor, RoundItem
@@ -35,6 +35,8 @@ MOTOR = Band(0.0, 0.5, 1.0)
 """A motor under a cowl to one in the open, by the area of its case (our choice, no source)."""
 INTERFERENCE = Band(1.0, 1.1, 1.3)
 """What joints, bands, horns and gaps add to the sum (our choice, no source)."""
+PLATES = {"stabiliser": "stabiliser and elevator", "fin": "fin and rudder"}
+"""Surfaces of the tail, and what they are called with what moves on them."""
 LEAST_MM2 = 1.0
 """An item that shows less is inside."""
 FOLDED_CAMBER = 0.5
@@ -52,9 +54,41 @@ class DragItem:
     area_m2: Band
 
 
-def drag_items(layout: Layout, air: Air, speed_m_s: float) -> list[DragItem]:
-    """Everything but the wing, largest first. Raises PartError for a tail that cannot be drawn."""
-    items = [_fuselage(layout, air, speed_m_s), *_tail(layout, air, speed_m_s), *_gear(layout), *_carried(layout)]
+@dataclass(frozen=True)
+class Outside:
+    """What the air meets besides the wing, whatever its speed: measured once for all masses of one drawing."""
+
+    length_m: float
+    """Of the fuselage."""
+    wetted_m2: float
+    section_m2: float
+    """Its largest."""
+    plates: tuple[tuple[str, Plan, float], ...]
+    """Tail surfaces with their words and thickness in m."""
+    steady: tuple[DragItem, ...]
+    """Gear and what is carried: no friction, so the same at every speed."""
+
+
+def outside(layout: Layout) -> Outside:
+    """Of a drawing. Raises PartError for a tail that cannot be drawn."""
+    x = np.linspace(layout.nose_mm, layout.tail_mm, STATIONS)
+    width = np.array([2.0 * layout.half_width_mm(at) for at in x])
+    height = np.array([layout.water_line_mm("top", at) - layout.water_line_mm("bottom", at) for at in x])
+    around = 2.0 * (width + height)
+    wetted = sum((b - a) * (p + q) / 2.0 for (a, b), (p, q) in zip(pairwise(x), pairwise(around), strict=True))
+    thickness, surfaces = layout.design.material(layout.design.tail.material).thickness_mm * M_PER_MM, sheets(layout)
+    return Outside(
+        (layout.tail_mm - layout.nose_mm) * M_PER_MM,
+        float(wetted) * M2_PER_MM2,
+        float((width * height).max()) * M2_PER_MM2,
+        tuple((words, plan(surfaces, name), thickness) for name, words in PLATES.items()),
+        (*_gear(layout), *_carried(layout)),
+    )
+
+
+def drag_items(met: Outside, air: Air, speed_m_s: float) -> list[DragItem]:
+    """Everything but the wing, largest first."""
+    items = [_fuselage(met, air, speed_m_s), *_tail(met, air, speed_m_s), *met.steady]
     return sorted(items, key=lambda item: -item.area_m2.middle)
 
 
@@ -83,26 +117,17 @@ def mean_camber(layout: Layout) -> float:
     return wing.camber_share * {"flat plate": 0.0, "folded": FOLDED_CAMBER}.get(wing.section, 1.0)
 
 
-def _fuselage(layout: Layout, air: Air, speed_m_s: float) -> DragItem:
+def _fuselage(met: Outside, air: Air, speed_m_s: float) -> DragItem:
     """Skin friction of the box between its edges, and its bluntness."""
-    x = np.linspace(layout.nose_mm, layout.tail_mm, STATIONS)
-    width = np.array([2.0 * layout.half_width_mm(at) for at in x])
-    height = np.array([layout.water_line_mm("top", at) - layout.water_line_mm("bottom", at) for at in x])
-    around = 2.0 * (width + height)
-    wetted = sum((b - a) * (p + q) / 2.0 for (a, b), (p, q) in zip(pairwise(x), pairwise(around), strict=True))
-    friction = sections.friction(air.reynolds(speed_m_s, (layout.tail_mm - layout.nose_mm) * M_PER_MM))
-    blunt = BODY.times(float((width * height).max()) * M2_PER_MM2)
-    return DragItem("fuselage", friction.times(float(wetted) * M2_PER_MM2).plus(blunt))
+    friction = sections.friction(air.reynolds(speed_m_s, met.length_m))
+    return DragItem("fuselage", friction.times(met.wetted_m2).plus(BODY.times(met.section_m2)))
 
 
-def _tail(layout: Layout, air: Air, speed_m_s: float) -> Iterator[DragItem]:
+def _tail(met: Outside, air: Air, speed_m_s: float) -> Iterator[DragItem]:
     """Flat plates at no lift."""
-    thickness = layout.design.material(layout.design.tail.material).thickness_mm * M_PER_MM
-    surfaces = sheets(layout)
-    for name, words in (("stabiliser", "stabiliser and elevator"), ("fin", "fin and rudder")):
-        shape = plan(surfaces, name)
+    for words, shape, thickness_m in met.plates:
         reynolds = air.reynolds(speed_m_s, shape.mean_chord_m)
-        drag = sections.profile_drag(0.0, 0.0, thickness / shape.mean_chord_m, reynolds)
+        drag = sections.profile_drag(0.0, 0.0, thickness_m / shape.mean_chord_m, reynolds)
         yield DragItem(words, drag.times(shape.area_m2))
 
 

@@ -9,6 +9,7 @@ from airframe.flight import parasite, sections
 from airframe.flight.atmosphere import Air, air
 from airframe.flight.axes import M_PER_MM
 from airframe.flight.bands import Band, exactly
+from airframe.flight.parasite import Outside
 from airframe.flight.power_figures import Drags
 from airframe.flight.speeds import Polar
 from airframe.layout import Layout
@@ -47,12 +48,13 @@ def section_most_lift(layout: Layout, mass_kg: float) -> Band:
     return most_lift(layout, still, mass_kg).times(1.0 / sections.WHOLE_WING)
 
 
-def drags(layout: Layout, mass_kg: float, span_efficiency: float | None = None) -> Drags:
+def drags(layout: Layout, mass_kg: float, span_efficiency: float | None = None, met: Outside | None = None) -> Drags:
     """The polars of a design at a mass: parts from the drawing, friction at slow cruise.
 
     `span_efficiency` is that of a lattice's wake: then the drag that grows with lift is that of the wake, and what a
     thin nose loses of its suction away from its easiest lift, in a band. Without one it is what whole small wings
-    were measured at, all in one. Raises PartError for a tail that cannot be drawn.
+    were measured at, all in one. `met` is the drawing's outside if it is measured already. Raises PartError for a
+    tail that cannot be drawn.
     """
     still = air(layout.design.flight.altitude_mm * M_PER_MM)
     most = most_lift(layout, still, mass_kg).middle
@@ -62,7 +64,7 @@ def drags(layout: Layout, mass_kg: float, span_efficiency: float | None = None) 
     wing = parasite.wing_drag_area_m2(layout, still, speed, easiest if is_lattice else FIRST_LIFT)
     efficiency = WHOLE_WINGS if span_efficiency is None else OF_LATTICE.times(span_efficiency)
     lost = sections.SUCTION_LOST.times(1.0 / (2.0 * pi)) if is_lattice else exactly(0.0)
-    parts = parasite.drag_area_m2(parasite.drag_items(layout, still, speed))
+    parts = parasite.drag_area_m2(parasite.drag_items(met or parasite.outside(layout), still, speed))
     total = parts.plus(wing).times(1.0 / (layout.mean_chord.area_mm2 * parasite.M2_PER_MM2))
 
     def polar(zero_lift: float, e: float, nose_loss: float) -> Polar:

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from airframe.axes import Point
-from airframe.flight import controls, loading, polars, responses, tail_air, trim
+from airframe.flight import controls, loading, parasite, polars, responses, tail_air, trim
 from airframe.flight.air import Air, around
 from airframe.flight.axes import M_PER_MM, body_mass
 from airframe.flight.bands import Band
@@ -17,6 +17,7 @@ from airframe.flight.level import TIMES_STALL, LevelPoint, level_flight
 from airframe.flight.loading import Slowest
 from airframe.flight.modes import Mode, modes
 from airframe.flight.motion import LinearModel
+from airframe.flight.parasite import Outside
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
 from airframe.flight.power_figures import Drags, PowerFigures, power_figures
@@ -47,6 +48,7 @@ class Flight:
         """The same shape with other masses: its surfaces, fuselage and lattice are not measured again."""
         other = Flight(self.layout, whole, self._lattices)
         other._bare = self._bare.balanced_at(whole.centre * M_PER_MM)
+        other._outside = self._outside
         other.thrust = self.thrust
         return other
 
@@ -58,7 +60,12 @@ class Flight:
     @cached_property
     def drags(self) -> Drags:
         """Polars: likely, slippery, draggy."""
-        return polars.drags(self.layout, self.mass_kg, self.span_efficiency)
+        return polars.drags(self.layout, self.mass_kg, self.span_efficiency, self._outside)
+
+    @cached_property
+    def _outside(self) -> Outside:
+        """All but the wing, as the air meets it."""
+        return parasite.outside(self.layout)
 
     @cached_property
     def span_efficiency(self) -> float | None:

@@ -30,7 +30,7 @@ def layout(**tables: dict[str, Any]) -> Layout:
 
 def areas(built: Layout) -> dict[str, Band]:
     """Drag areas by name at 8 m/s."""
-    return {item.name: item.area_m2 for item in parasite.drag_items(built, STILL, 8.0)}
+    return {item.name: item.area_m2 for item in parasite.drag_items(parasite.outside(built), STILL, 8.0)}
 
 
 def test_wheels_and_legs() -> None:
@@ -72,7 +72,7 @@ def test_only_what_shows_drags() -> None:
 
 def test_the_sum() -> None:
     """Items add up, with what the joints add; low stays below high."""
-    items = parasite.drag_items(layout(), STILL, 8.0)
+    items = parasite.drag_items(parasite.outside(layout()), STILL, 8.0)
     total = parasite.drag_area_m2(items)
     assert total.middle == pytest.approx(parasite.INTERFERENCE.middle * sum(item.area_m2.middle for item in items))
     assert [item.area_m2.middle for item in items] == sorted((i.area_m2.middle for i in items), reverse=True)
