@@ -72,6 +72,14 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
     return [folder / name for name in contents]
 
 
+def remove(path: Path) -> None:
+    """Remove a file; one that is not there is fine. Raises WriteError."""
+    try:
+        path.unlink(missing_ok=True)
+    except OSError as error:
+        raise _explained(path, error) from error
+
+
 def _take_place(staged: Path, path: Path) -> None:
     try:
         staged.replace(path)

@@ -5,14 +5,12 @@ from __future__ import annotations
 from math import degrees
 
 from airframe import units
+from airframe.flight.controls import ControlRun, guides_needed
 from airframe.flight.power_figures import PowerFigures
 from airframe.flight.whole import Flight
 from airframe.units import System
 from viewers.flight_cells import cells, ends, three
 from viewers.tables import Column, Row, Table, length_number
-
-UNGUIDED_MARGIN = 2.0
-"""What a push-rod without guides should bear over the most that is asked of it (our choice, no source)."""
 
 
 def power_table(figures: PowerFigures, battery: str, system: System) -> Table:
@@ -57,10 +55,9 @@ def controls_table(flight: Flight, system: System) -> Table:
     for run in flight.control_runs:
         reached = "–" if run.throw_reached_rad is None else f"{degrees(run.throw_reached_rad):.0f}"
         torque = "–" if run.torque_margin is None else f"{run.torque_margin.low:.1f}"
-        margin = run.buckling_margin
-        guides = "none needed" if margin >= UNGUIDED_MARGIN else "guide it in the middle, or use thicker wire"
+        guides = _guides(run, flight.layout.design.limits.flight.push_rod_margin)
         figures = (f"{degrees(run.throw_wanted_rad):.0f}", reached, length_number(run.arm_needed_mm, system), torque)
-        rows.append(Row((run.surface, *figures, f"{margin:.1f}", guides)))
+        rows.append(Row((run.surface, *figures, f"{run.buckling_margin:.1f}", guides)))
     columns = (
         Column("surface"), Column("throw wanted deg", "right"), Column("reached deg", "right"),
         Column(f"arm for it {unit}", "right"), Column("servo torque times", "right"),
@@ -71,3 +68,10 @@ def controls_table(flight: Flight, system: System) -> Table:
         columns,
         tuple(rows),
     )
+
+
+def _guides(run: ControlRun, wanted: float) -> str:
+    """What the push-rod needs to keep from bending, in a few words."""
+    if run.buckling_margin >= wanted:
+        return "none needed" if run.guides == 0 else f"has {run.guides}, enough"
+    return f"wants {guides_needed(run, wanted)}, or thicker wire"

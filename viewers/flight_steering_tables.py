@@ -9,8 +9,8 @@ from airframe.flight.whole import Flight
 from viewers.flight_cells import three
 from viewers.tables import Column, Row, Table
 
-RUDDER_FIGURE = 0.10, 0.20
-"""Fin volume times spiral rule for turning by rudder alone (design rules of a course, from memory, not found)."""
+READILY = 0.20
+"""Fin volume times spiral rule above which it turns readily by rudder alone (as limits.flight.rudder_roll_low)."""
 
 
 def steering_table(flight: Flight) -> Table:
@@ -18,22 +18,27 @@ def steering_table(flight: Flight) -> Table:
     dihedral = flight.dihedral
     even, ellipse = degrees(dihedral.uniform_rad), degrees(dihedral.elliptic_rad)
     rule = flight.spiral_rule
-    verdict = "a bank dies away" if rule > 5.0 else "a bank grows slowly: keep steering"
+    limits = flight.layout.design.limits.flight
+    verdict = "a bank dies away" if rule >= limits.spiral_low else "a bank grows slowly: keep steering"
+    figure = flight.rudder_figure
     rows = [
         ("dihedral of a plain V that does as much", f"{ellipse:.1f} deg", f"{even:.1f} deg by even loading"),
-        ("spiral rule (above 5: dies away)", f"{rule:.1f}", f"{verdict}; rule of thumb, from memory"),
-        ("turning by rudder alone, figure", f"{flight.rudder_figure:.2f}", _rudder_words(flight.rudder_figure)),
+        (
+            f"spiral rule (above {limits.spiral_low:.3g}: dies away)",
+            f"{rule:.1f}",
+            f"{verdict}; rule of thumb, from memory",
+        ),
+        ("turning by rudder alone, figure", f"{figure:.2f}", _rudder_words(figure, limits.rudder_roll_low)),
         *_roll_rows(flight),
         *_trim_rows(flight),
     ]
     return three("how it steers", tuple(rows))
 
 
-def _rudder_words(figure: float) -> str:
+def _rudder_words(figure: float, low: float) -> str:
     """Fin volume times spiral rule (rule of thumb, from memory)."""
-    low, high = RUDDER_FIGURE
-    word = "turns unwillingly" if figure < low else "turns well" if figure <= high else "turns readily"
-    return f"{word}; {low:.2f} to {high:.2f} is usual (rule of thumb, from memory)"
+    word = "turns unwillingly" if figure < low else "turns well" if figure <= READILY else "turns readily"
+    return f"{word}; {low:.2f} to {READILY:.2f} is usual (rule of thumb, from memory)"
 
 
 def _roll_rows(flight: Flight) -> list[tuple[str, str, str]]:

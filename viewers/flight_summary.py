@@ -82,9 +82,9 @@ def _power(aeroplane: Aeroplane) -> tuple[list[Table], tuple[str, ...]]:
 
 
 def battery_options(aeroplane: Aeroplane) -> list[str]:
-    """The battery options that are in the design; an empty name for a battery without any."""
+    """The battery options that are in the design; an empty name for a battery without any, or for none at all."""
     batteries = [item for item in aeroplane.design.equipment.values() if isinstance(item, Battery) and item.fitted]
-    return [option for battery in batteries[:1] for option in (battery.options or ("",))]
+    return list(batteries[0].options) or [""] if batteries else [""]
 
 
 def _filled(table: Table) -> tuple[Table, ...]:

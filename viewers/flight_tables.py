@@ -8,11 +8,14 @@ from math import radians
 from airframe import units
 from airframe.balance.margins import CaseMargins, Place
 from airframe.flight.speeds import stall_speed_in_turn_m_s, turn_radius_m
+from airframe.flight.trim import NoTrimError
 from airframe.flight.whole import NEUTRAL_POINT_SHARE, Flight
 from airframe.units import System
 from viewers.flight_cells import band_of, cells, three
 from viewers.tables import Column, Row, Table, length_number
 
+STEADY_SHARE = 0.15
+"""A static margin that flies steadily (common practice, no source)."""
 TURN_RAD = radians(30.0)
 """The bank for which a turn is told."""
 CAUTIONS = (
@@ -38,10 +41,22 @@ def speeds_table(flight: Flight, system: System) -> Table:
         ("sink at slow cruise", *cells(sink, units.speed, system)),
         ("power in level flight at slow cruise", f"{power.middle:.1f} W", f"{power.low:.1f} to {power.high:.1f} W"),
         ("turn radius at 30 deg of bank", _distance(turn, system), ""),
+        *_ground_rows(flight, system),
         ("wing loading", _wing_loading(drags.likely.wing_loading_kg_m2, system), ""),
         ("cubic wing loading", _cubic_loading(drags.likely.cubic_loading_kg_m3, system), ""),
     )
     return three("how slowly it flies", rows)
+
+
+def _ground_rows(flight: Flight, system: System) -> list[tuple[str, str, str]]:
+    """What the ground takes off the drag on landing, where anything holds it level."""
+    try:
+        near = flight.near_ground
+    except NoTrimError:
+        return []
+    height = units.length(near.wing_height_m * 1000.0, system)
+    words = f"of the drag that lift costs, wing {height} up: it floats before it settles"
+    return [("landing, wheels just off the ground", f"{100.0 * near.saved_share:.0f} % less", words)]
 
 
 def balance_table(flight: Flight, system: System) -> Table:
@@ -54,21 +69,32 @@ def balance_table(flight: Flight, system: System) -> Table:
     shares = " to ".join(
         f"{100.0 * (flight.static_margin() + d):.0f}" for d in (-NEUTRAL_POINT_SHARE, NEUTRAL_POINT_SHARE)
     )
-    volumes = flight.air.volumes
+    volumes, limits = flight.air.volumes, flight.layout.design.limits.flight
     rows = [
         ("neutral point behind the leading edge", f"{length_number(point, system)} {unit}", f"{band} {unit}"),
         ("static margin as it balances now", f"{100.0 * flight.static_margin():.0f} %", f"{shares} %"),
-        (
-            "balance for a margin of 5 %",
-            units.length(flight.station_for_margin(0.05) - leading, system),
-            "aft limit to choose",
-        ),
-        ("balance for a margin of 15 %", units.length(flight.station_for_margin(0.15) - leading, system), "steadier"),
+        _balance_row(flight, limits.margin_low_share, "no farther aft than this"),
+        _balance_row(flight, STEADY_SHARE, "steadier"),
         *_tail_rows(flight, system),
-        ("tail volume, horizontal", f"{volumes.horizontal:.2f}", "0.30 to 0.60 usual for models (from memory)"),
-        ("tail volume, vertical", f"{volumes.vertical:.3f}", "0.02 to 0.05 usual for models (from memory)"),
+        (
+            "tail volume, horizontal",
+            f"{volumes.horizontal:.2f}",
+            f"{limits.tail_volume_low:.2f} to {limits.tail_volume_high:.2f} is usual",
+        ),
+        (
+            "tail volume, vertical",
+            f"{volumes.vertical:.3f}",
+            f"{limits.fin_volume_low:.3f} to {limits.fin_volume_high:.3f} is usual",
+        ),
     ]
     return three("balance and steadiness", tuple(rows))
+
+
+def _balance_row(flight: Flight, margin: float, words: str) -> tuple[str, str, str]:
+    """Where it would balance for a static margin, behind the leading edge."""
+    design = flight.layout.design
+    place = units.length(flight.station_for_margin(margin) - design.wing.station_mm, design.units)
+    return f"balance for a margin of {100.0 * margin:.3g} %", place, words
 
 
 def _tail_rows(flight: Flight, system: System) -> list[tuple[str, str, str]]:

@@ -40,7 +40,13 @@ class Subject:
     """With its prototype, where one was given."""
 
 
-def report(subject: Subject, pictures: Mapping[str, bytes], model: str, charts: Sequence[Chart] = ()) -> str:
+def report(
+    subject: Subject,
+    pictures: Mapping[str, bytes],
+    model: str,
+    charts: Sequence[Chart] = (),
+    found: Balances | None = None,
+) -> str:
     """The page as text.
 
     Args:
@@ -48,6 +54,7 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str, charts: 
         pictures: PNG data by name; "three-quarter" and "sheet" are shown.
         model: the turnable model, a page of its own.
         charts: of flight, shown with its tables in their order.
+        found: where its batteries may sit, if that is known already.
     """
     from jinja2 import Environment, PackageLoader
 
@@ -56,7 +63,7 @@ def report(subject: Subject, pictures: Mapping[str, bytes], model: str, charts: 
     environment = Environment(loader=PackageLoader("viewers", "."), autoescape=True, trim_blocks=True)
     aeroplane, comparison = subject.aeroplane, subject.comparison
     statement = aeroplane.statement
-    found = balances(aeroplane)
+    found = found or balances(aeroplane)
     heaviest = max((body.mass for body in statement.groups.values()), default=0.0)
     return environment.get_template("report.html.j2").render(
         css=(files("viewers") / "report.css").read_text("utf-8"),

@@ -13,6 +13,7 @@ from viewers.report import Subject
 from viewers.staging import stage
 
 if TYPE_CHECKING:
+    from airframe.balance.whole import Balances
     from viewers.flight_charts.whole import Chart
     from viewers.scene import Scene
 
@@ -27,6 +28,8 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     The report comes first among the returned paths. All is written or nothing, once everything is made.
     Raises PartError, PictureError or WriteError.
     """
+    from airframe.balance.whole import balances
+
     aeroplane = subject.aeroplane
     tables_by_name = {"weights": weight_json.as_json(aeroplane)}
     tables_by_name["findings"] = finding_tables.as_json(aeroplane.design.name, subject.findings)
@@ -40,20 +43,20 @@ def study(subject: Subject, folder: Path, tell: Callable[[str], None] = lambda _
     tell("drawing")
     pictures: dict[str, bytes] = dict(stills.pictures(scene).items()) | _special(subject)
     tell("writing")
-    page = report.report(subject, pictures, model, _charts(subject, scene))
+    found = balances(aeroplane)
+    page = report.report(subject, pictures, model, _charts(subject, scene, found), found)
     contents = {REPORT: page.encode(), "model.html": model.encode()}
     contents |= {f"{name}.json": json.dumps(table, indent=1).encode() for name, table in tables_by_name.items()}
     contents |= {f"{name}.png": data for name, data in pictures.items()}
     return tuple(write_folder(folder, contents))
 
 
-def _charts(subject: Subject, scene: Scene) -> tuple[Chart, ...]:
+def _charts(subject: Subject, scene: Scene, found: Balances) -> tuple[Chart, ...]:
     """Of flight; beside the prototype's where there is one."""
-    from airframe.balance.whole import balances
     from viewers.flight_charts.whole import charts
 
     old = subject.comparison.old if subject.comparison is not None else None
-    return charts(subject.aeroplane, scene, balances(subject.aeroplane), old).shown
+    return charts(subject.aeroplane, scene, found, old).shown
 
 
 def _special(subject: Subject) -> dict[str, bytes]:

@@ -22,7 +22,7 @@ def findings(aeroplane: Aeroplane, with_remedies: bool = True) -> list[Finding]:
     flight = aeroplane.flight
     return [
         *_held(aeroplane, flight, Remedies(aeroplane, with_remedies)),
-        *flight_speeds.findings(aeroplane, flight),
+        *flight_speeds.findings(aeroplane, flight, with_remedies),
         *flight_power.findings(aeroplane, flight),
         *flight_controls.findings(aeroplane, flight),
     ]

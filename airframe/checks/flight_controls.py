@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, degrees, radians, sqrt
+from math import ceil, degrees, radians
 
 from airframe import units
 from airframe.checks.changes import Change, item_key, setting, settings
@@ -11,7 +11,7 @@ from airframe.checks.finding import PRACTICE, Finding, Remedy, Verdict
 from airframe.checks.rounding import length_text, short, thicker
 from airframe.flight import throws
 from airframe.flight.axes import M_PER_MM
-from airframe.flight.controls import ControlRun, free_length_mm
+from airframe.flight.controls import ControlRun, free_length_mm, guides_needed
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.design import Design
@@ -132,7 +132,7 @@ def _push_rod(design: Design, run: ControlRun) -> Finding:
 def _stiffer(design: Design, run: ControlRun, rod: PushRod) -> Iterator[Remedy]:
     """Guides, which cut it into equal lengths that each bear n^2 times as much; or a thicker wire."""
     low, system = design.limits.flight.push_rod_margin, design.units
-    guides = guides_needed(run.buckling_margin, rod.guides, RESERVE * low)
+    guides = guides_needed(run, RESERVE * low)
     if guides <= MOST_GUIDES:
         places = "in the middle" if guides == 1 else f"in {guides} places, evenly spaced"
         yield Remedy(f"guide it {places}", settings([Change(("equipment", run.push_rod, "guides"), guides)], system))
@@ -140,11 +140,6 @@ def _stiffer(design: Design, run: ControlRun, rod: PushRod) -> Iterator[Remedy]:
     least_mm = throws.unguided_diameter_m(free_length_mm(rod) * M_PER_MM, force_n, low) / M_PER_MM
     typed = thicker(least_mm, system)
     yield Remedy(f"make it of {typed} wire", (setting(item_key(run.push_rod, "diameter"), typed),))
-
-
-def guides_needed(margin: float, guides: int, wanted: float) -> int:
-    """How many evenly spaced guides make a margin at least the one wanted, where so many give this one."""
-    return ceil((guides + 1) * sqrt(wanted / margin)) - 1
 
 
 def _count(number: int) -> str:

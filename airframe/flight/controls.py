@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import dist, pi, radians, sin
+from math import ceil, dist, pi, radians, sin, sqrt
 
 from airframe.flight import throws
 from airframe.flight.axes import M_PER_MM
@@ -57,6 +57,8 @@ class ControlRun:
     torque_margin: Band | None
     """Servo's torque over that; None where no torque is stated."""
     rod_force_n: Band
+    guides: int
+    """Of the push-rod, evenly spaced."""
     buckling_n: float
     """What the rod bears, pinned at both ends and at its guides."""
 
@@ -120,8 +122,14 @@ def _run(
         torque,
         None if strength is None else throws.torque_margin(strength, torque),
         moment.times(1.0 / (linkage.rod_arm(turned) * M_PER_MM)),
+        rod.guides,
         throws.buckling_force_n(rod.diameter_mm * M_PER_MM, free_length_mm(rod) * M_PER_MM),
     )
+
+
+def guides_needed(run: ControlRun, margin: float) -> int:
+    """How many evenly spaced guides make a push-rod bear so many times what is asked: n equal lengths bear n^2."""
+    return ceil((run.guides + 1) * sqrt(margin / run.buckling_margin)) - 1
 
 
 def free_length_mm(rod: PushRod) -> float:

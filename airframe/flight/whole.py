@@ -17,6 +17,7 @@ from airframe.flight.level import TIMES_STALL, LevelPoint, level_flight
 from airframe.flight.loading import Slowest
 from airframe.flight.modes import Mode, modes
 from airframe.flight.motion import LinearModel
+from airframe.flight.near_ground import NearGround, near_ground
 from airframe.flight.parasite import Outside
 from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
@@ -136,6 +137,11 @@ class Flight:
             most = polars.section_most_lift(self.layout, self.mass_kg).middle
             self._slowest[station_mm] = loading.slowest(air, self.mass_kg, self.thrust, most, self.throw_up_rad)
         return self._slowest[station_mm]
+
+    @cached_property
+    def near_ground(self) -> NearGround:
+        """What the ground does to it on landing. Raises NoTrimError."""
+        return near_ground(self.layout, self.air, self.mass_kg, self.stall_m_s.middle, self.thrust)
 
     @cached_property
     def tail_air(self) -> TailAir:

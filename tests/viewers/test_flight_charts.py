@@ -198,6 +198,17 @@ def test_the_command_writes_charts(tmp_path: Path) -> None:
         assert ElementTree.parse(path).getroot().tag == "{http://www.w3.org/2000/svg}svg"
 
 
+def test_charts_of_another_time_go(tmp_path: Path) -> None:
+    """What cannot be drawn now is not left there from before; files that are not ours stay."""
+    for name in ("power.svg", "forces.svg", "notes.svg"):
+        (tmp_path / name).write_text("old")
+    result = CliRunner().invoke(cli, ["flight", str(CONFIGS / "plover.toml"), "--charts", str(tmp_path)])
+    assert result.exit_code == 0, result.output
+    assert not (tmp_path / "power.svg").exists()
+    assert (tmp_path / "forces.svg").read_text() != "old"
+    assert (tmp_path / "notes.svg").read_text() == "old"
+
+
 # --- designs that lack something --------------------------------------------------------------------------
 
 

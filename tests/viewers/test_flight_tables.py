@@ -49,6 +49,32 @@ def test_what_is_not_stated_is_a_note_and_not_a_table() -> None:
     assert all(len(row.cells) == len(table.columns) for table in shown.tables for row in table.rows)
 
 
+def test_a_design_without_a_battery_says_so() -> None:
+    """The note names what is missing, in the tables and in the object."""
+    aeroplane = airframe.load(CONFIGS / "teasel-mk2.toml", ["equipment.battery.fitted=false"])
+    assert "no power figures: the design has no battery" in summary(aeroplane, balances(aeroplane)).notes
+    setting = ["--set", "equipment.battery.fitted=false", "--json"]
+    result = CliRunner().invoke(cli, ["flight", str(CONFIGS / "teasel-mk2.toml"), *setting])
+    assert json.loads(result.stdout)["power"] == {"": "the design has no battery"}
+
+
+def test_tables_judge_by_the_limits_of_the_design() -> None:
+    """A builder's own limits of push-rod, tail, spiral and rudder are those of the tables."""
+    own = {"push_rod_margin": 9.0, "tail_volume_low": 0.4, "fin_volume_high": 0.06, "spiral_low": 6.9}
+    own |= {"rudder_roll_low": 0.12, "margin_low": '"7 %"'}
+    aeroplane = airframe.load(
+        CONFIGS / "teasel-mk2.toml", [f"limits.flight.{key}={value}" for key, value in own.items()]
+    )
+    tables = summary(aeroplane, balances(aeroplane)).tables
+    rows = {row.cells[0]: row.cells for table in tables for row in table.rows}
+    assert rows["elevator"][-1] == "wants 4, or thicker wire"  # 3 lengths bear 4.0 times, so 5 do 9: 4.0 (5/3)^2 = 11
+    assert rows["tail volume, horizontal"][2] == "0.40 to 0.80 is usual"
+    assert rows["tail volume, vertical"][2] == "0.020 to 0.060 is usual"
+    assert rows["spiral rule (above 6.9: dies away)"][2].startswith("a bank grows")
+    assert "0.12 to 0.20" in rows["turning by rudder alone, figure"][2]
+    assert "balance for a margin of 7 %" in rows
+
+
 def test_a_builder_in_inches_reads_no_metres() -> None:
     """The third demo's tables are in mph, ft, oz and in throughout; its loading is its mass over its area."""
     aeroplane = airframe.load(CONFIGS / "plover.toml")

@@ -11,6 +11,7 @@ import click
 from viewers.shell import Ticker, Workshop, bold, reads_config, workshop
 
 if TYPE_CHECKING:
+    from airframe.balance.whole import Balances
     from airframe.model import Aeroplane
 
 
@@ -31,33 +32,34 @@ def flight(
 
     Estimates from the drawing and published trends; no clearance to fly. --set changes CONFIG only.
     """
+    from airframe.balance.whole import balances
+
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
         aeroplane = here.aeroplane(here.read(config))
         then = Workshop((), here.store, tell)
         old = None if against is None else then.aeroplane(then.read(against))
         tell("estimating")
-        lines = [json.dumps(_object(aeroplane, old))] if as_json else _lines(aeroplane, old)
-        drawn = [] if folder is None else _drawn(aeroplane, old, folder, tell)
+        found = balances(aeroplane)
+        lines = [json.dumps(_object(aeroplane, found, old))] if as_json else _lines(aeroplane, found, old)
+        drawn = [] if folder is None else _drawn(aeroplane, found, old, folder, tell)
     for line in lines:
         click.echo(line)
     for words in drawn:
         click.echo(words, err=as_json)
 
 
-def _object(aeroplane: Aeroplane, old: Aeroplane | None) -> dict[str, Any]:
-    from airframe.balance.whole import balances
+def _object(aeroplane: Aeroplane, found: Balances, old: Aeroplane | None) -> dict[str, Any]:
     from viewers import flight_json, flight_summary
 
-    told = flight_json.as_json(aeroplane, balances(aeroplane), flight_summary.battery_options(aeroplane))
+    told = flight_json.as_json(aeroplane, found, flight_summary.battery_options(aeroplane))
     return told if old is None else told | {"against": flight_json.against(old, aeroplane)}
 
 
-def _lines(aeroplane: Aeroplane, old: Aeroplane | None) -> list[str]:
-    from airframe.balance.whole import balances
+def _lines(aeroplane: Aeroplane, found: Balances, old: Aeroplane | None) -> list[str]:
     from viewers import flight_summary, flight_tables, terminal
 
-    shown = [flight_summary.summary(aeroplane, balances(aeroplane))]
+    shown = [flight_summary.summary(aeroplane, found)]
     if old is not None:
         shown.append(flight_summary.changes(old, aeroplane))
     tables = [terminal.table_text(table, bold) + "\n" for one in shown for table in one.tables]
@@ -65,14 +67,18 @@ def _lines(aeroplane: Aeroplane, old: Aeroplane | None) -> list[str]:
     return [bold(aeroplane.design.name) + ": estimates\n", *tables, *notes, *flight_tables.CAUTIONS]
 
 
-def _drawn(aeroplane: Aeroplane, old: Aeroplane | None, folder: Path, tell: Ticker) -> list[str]:
-    """Write the charts, all or none; in words what was written, and what could not be drawn."""
-    from airframe.balance.whole import balances
-    from airframe.writing import write_folder
-    from viewers.flight_charts.whole import charts
+def _drawn(aeroplane: Aeroplane, balanced: Balances, old: Aeroplane | None, folder: Path, tell: Ticker) -> list[str]:
+    """Write the charts, all or none; in words what was written, and what could not be drawn.
+
+    A chart of ours from another time that could not be drawn now is removed: it would tell of another aeroplane.
+    """
+    from airframe.writing import remove, write_folder
+    from viewers.flight_charts.whole import NAMES, charts
     from viewers.staging import stage
 
     tell("drawing")
-    found = charts(aeroplane, stage(aeroplane), balances(aeroplane), old)
+    found = charts(aeroplane, stage(aeroplane), balanced, old)
     written = write_folder(folder, {f"{chart.name}.svg": chart.svg.encode() for chart in found.shown})
+    for name in set(NAMES) - {chart.name for chart in found.shown}:
+        remove(folder / f"{name}.svg")
     return [*found.missing, f"wrote {len(written)} charts to {folder}"]

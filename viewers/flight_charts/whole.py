@@ -35,6 +35,8 @@ RESPONSES = {
     "gust-side": "what it does after a gust from the side",
 }
 """In the order of the flight's responses."""
+NAMES = ("forces", "margin", "span-loading", "glide", "power", "motions", *RESPONSES)
+"""Of every chart that there may be."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from math import degrees
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from airframe.checks import flight, flight_power
+import airframe
+from airframe.balance.target import target
+from airframe.checks import flight, flight_power, flight_speeds
 from airframe.checks.finding import Finding
 from airframe.units import STANDARD_GRAVITY_M_S2
 from tests.mending import assert_mended, data_with, flown, one
@@ -117,6 +121,22 @@ def test_stall_against_the_builders_own_limit() -> None:
     assert slow.verdict == "caution"
     assert f"{0.81 * aeroplane.statement.whole.mass:.1f}".rstrip("0").rstrip(".") in slow.remedies[0].text
     assert one(asked(tables({"stall_speed": f"{1.1 * stall:.6f} m/s"})), "flight.stall").verdict == "pass"
+
+
+def test_stall_at_the_ends_of_the_balance_range() -> None:
+    """Told of both ends; judged where the elevator gives out before the wing does, which a small throw sees to."""
+    path = Path(__file__).parents[3] / "configs/teasel-mk2.toml"
+    free, short = (airframe.load(path, [f'tail.elevator.throw_up="{throw} deg"']) for throw in (25, 2))
+    wide, narrow = (
+        one(flight_speeds.findings(aeroplane, aeroplane.flight), "flight.stall") for aeroplane in (free, short)
+    )
+    assert wide.message.count("some part of the wing lets go") == 2
+    assert wide.value == pytest.approx(free.flight.stall_m_s.middle, abs=1e-4)
+    assert "forward end of its range the elevator is fully up at" in narrow.message
+    wanted = target(short.layout, lambda: short.flight.neutral_point_mm)
+    ends = short.flight.slowest(wanted.forward_mm)
+    assert narrow.value == pytest.approx(ends.trim.speed_m_s, abs=1e-4)
+    assert degrees(ends.trim.elevator_rad) == pytest.approx(-2.0, abs=0.05)
 
 
 def test_cubic_loading() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from math import degrees
+from math import degrees, exp
 from pathlib import Path
 
 import pytest
@@ -75,3 +75,19 @@ def test_three_cells_pull_more_than_two() -> None:
 def test_trim_needs_little_elevator() -> None:
     """At slow cruise the demo is held by a few degrees, with most of the up throw left."""
     assert abs(degrees(flight("teasel-mk2").cruise.elevator_rad)) < 8.0
+
+
+@pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
+def test_the_ground_saves_some_of_the_drag_of_lift(name: str) -> None:
+    """Between two rules of the handbooks for a wing at a height h over its span b, both from memory:
+
+    McCormick's 1 - (16 h/b)^2 / (1 + (16 h/b)^2) is low, Wieselsberger's exp(-2.48 (2 h/b)^0.768) high.
+    """
+    one = flight(name)
+    near, gear = one.near_ground, one.layout.design.gear
+    assert near.wing_height_m == pytest.approx(
+        (one.layout.wing_place.apply((0.0, 0.0, 0.0))[2] + gear.height_mm) / 1e3, abs=0.03
+    )
+    ratio = near.wing_height_m / one.air.wing.span_m
+    low, high = 1.0 / (1.0 + (16.0 * ratio) ** 2), exp(-2.48 * (2.0 * ratio) ** 0.768)
+    assert low < near.saved_share < high
