@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import balance, bench, checks, flight, pictures, study, sweep, templates, weights
+from viewers.commands import balance, bench, checks, flight, pictures, solve, study, sweep, templates, weights
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -96,6 +96,8 @@ for command in (
     balance.balance,
     flight.flight,
     sweep.sweep,
+    solve.solve,
+    solve.sensitivity,
     templates.templates,
     pictures.picture,
     pictures.export,

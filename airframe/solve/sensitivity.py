@@ -1,0 +1,300 @@
+"""What moves a result most: how much a centimetre, a gram, a degree of each key changes it, about the present design.
+
+Central differences at two steps. Where the two do not agree, or it goes up one way and down the other, the result is
+not smooth there and no number is given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from airframe import units
+from airframe.config import ConfigError, Loaded, Problem
+from airframe.model import Aeroplane
+from airframe.schema.equipment import Battery
+from airframe.solve.keys import Key, key, numbers
+from airframe.sweep.arrays import FIELDS, Reckoner, are_enough
+from airframe.sweep.keys import Axis
+from airframe.sweep.measures import MASS, Measure, MeasureError, measure
+from airframe.sweep.plan import Plan
+from airframe.sweep.rows import Row
+from airframe.sweep.work import Bench, Job
+from airframe.units import System
+
+DEFAULT = ("ground.overturn", "mass", "cg.behind_leading_edge")
+OFFSETS = (-1.0, -0.5, 0.0, 0.5, 1.0)
+"""Of a step: the five variants of each key."""
+STEP = {"mm": 2.0, "g": 1.0, "rad": units.parse("0.5 deg", units.ANGLE), "1": 0.005}
+"""By the unit inside: the step where the key is large, or may be negative."""
+STEP_SHARE = 0.02
+"""Of a size: no step is larger."""
+AGREE_SHARE = 0.05
+"""So much of the larger slope two steps may differ by."""
+ONE_SIDED_SHARE = 0.25
+"""So much of the slope the slopes on both sides may differ by, unless halving the step halves the difference."""
+HALVED_SHARE = 0.7
+"""A difference of the slopes on both sides that half the step leaves no more of comes of a bend, not of a corner."""
+FINDINGS_ROUNDED, SUMS_ROUNDED = 1e-4, 1e-9
+"""Findings have four decimals; sums are good to this share of themselves."""
+TABLES = ("fuselage", "wing", "tail", "gear", "equipment")
+"""What is looked at unless keys are named: the aeroplane itself."""
+LISTS = ("panels",)
+"""Lists of which rows are looked at too; rows of the others move little and are many."""
+KINDS = ("mm", "g", "rad")
+NO_NUMBER = "has no number there"
+
+Told = Callable[[int, int], None]
+"""Called with how many keys are done and how many there are."""
+
+
+@dataclass(frozen=True)
+class Amount:
+    """What a slope is told for: one centimetre, one gram, one degree."""
+
+    name: str
+    inside: float
+
+
+CENTIMETRE, MILLIMETRE = Amount("1 cm", 10.0), Amount("1 mm", 1.0)
+INCH, SIXTEENTH = Amount("1 in", units.MM_PER_INCH), Amount("1/16 in", units.MM_PER_INCH / 16.0)
+THIN_SHARE = 0.5
+"""Of the larger amount: sizes below it, of wires and strips, are told for the smaller one."""
+
+
+@dataclass(frozen=True)
+class Slope:
+    """How much one key moves one result."""
+
+    key: Key
+    measure: Measure
+    per: Amount
+    change: float | None
+    """Of the result, in its unit inside, for one amount more of the key; None where it is not smooth or not built."""
+    why_not: str = ""
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """Every slope of one design."""
+
+    name: str
+    system: System
+    measures: tuple[Measure, ...]
+    now: tuple[float | None, ...]
+    """Each result as it is."""
+    slopes: tuple[Slope, ...]
+
+    def ranked(self, code: str, per: str) -> list[Slope]:
+        """Those of one result for one amount that move it at all, the greatest first."""
+        own = [one for one in self.slopes if one.measure.code == code and one.per.name == per and one.change]
+        return sorted(own, key=lambda one: -abs(one.change or 0.0))
+
+    def idle(self, code: str) -> int:
+        """How many keys do not move a result."""
+        return sum(one.measure.code == code and one.change == 0.0 for one in self.slopes)
+
+    def rough(self, code: str) -> list[Slope]:
+        """Those that have no slope."""
+        return [one for one in self.slopes if one.measure.code == code and one.change is None]
+
+    def amounts(self) -> list[str]:
+        """The amounts that occur, in order."""
+        return list(dict.fromkeys(one.per.name for one in self.slopes))
+
+
+@dataclass(frozen=True)
+class OneByOne(Plan):
+    """Variants in which one key alone is moved, key after key."""
+
+    def indices(self, number: int) -> tuple[int, ...]:
+        """Which key, and which of its values."""
+        return divmod(number, len(OFFSETS))
+
+    @property
+    def count(self) -> int:
+        """How many variants there are."""
+        return len(self.axes) * len(OFFSETS)
+
+    def settings(self, number: int) -> tuple[str, ...]:
+        """The one --set line."""
+        which, index = self.indices(number)
+        return (self.axes[which].setting(index),)
+
+    def values(self, number: int) -> tuple[float | str, ...]:
+        """The one value."""
+        which, index = self.indices(number)
+        return (self.axes[which].values[index],)
+
+
+def sensitivity(
+    base: Loaded, aeroplane: Aeroplane, codes: Sequence[str], names: Sequence[str], told: Told | None = None
+) -> Sensitivity:
+    """Slopes of every result over every key; the aeroplane's main sizes, angles, masses and places unless named.
+
+    Raises ConfigError for codes and keys that name nothing, PartError where the design itself cannot be built.
+    """
+    measures = _measures(codes or DEFAULT, aeroplane)
+    keys = _keys(base, names)
+    system = base.design.units
+    axes = tuple(_axis(one, _step(one)) for one in keys)
+    found = _worked(OneByOne(base, axes, measures), aeroplane, told)
+    slopes = [
+        _slope(one, asked, amount(one, system), _step(one), found[index])
+        for index, one in enumerate(keys)
+        for asked in measures
+    ]
+    values = found[0][2].answers if found else {}
+    now = tuple(_plain(values.get(one.code)) for one in measures)
+    return Sensitivity(base.design.name, system, measures, now, tuple(slopes))
+
+
+def amount(key: Key, system: System) -> Amount:
+    """What a slope of the key is told for."""
+    is_imperial = system == "imperial"
+    match key.unit.inside:
+        case "mm":
+            large, small = (INCH, SIXTEENTH) if is_imperial else (CENTIMETRE, MILLIMETRE)
+            is_thin = key.least >= 0.0 and abs(key.now or 0.0) < large.inside * THIN_SHARE
+            return small if is_thin else large
+        case "g":
+            return Amount("1 oz", units.G_PER_OUNCE) if is_imperial else Amount("1 g", 1.0)
+        case "rad":
+            return Amount("1 deg", units.ANGLE.factors["deg"])
+        case "1":
+            return Amount("1 %", units.FRACTION.factors["%"])
+        case _:
+            return Amount("a tenth more", abs(key.now or 1.0) / 10.0)
+
+
+def slope(values: Sequence[float], step: float, rounded: float) -> float | None:
+    """Change for each unit of the key, from values at five places a half step apart; None where it is not smooth.
+
+    `rounded` is what each value may be off by.
+    """
+    far_below, below, here, above, far_above = values
+    whole, half = (far_above - far_below) / (2.0 * step), (above - below) / step
+    noise = 4.0 * rounded / step
+    most = max(abs(whole), abs(half))
+    bent_whole, bent_half = (
+        abs(up - 2.0 * here + down) / length
+        for up, down, length in ((far_above, far_below, step), (above, below, step / 2.0))
+    )
+    agree = abs(whole - half) <= AGREE_SHARE * most + noise
+    is_no_corner = bent_half <= ONE_SIDED_SHARE * most + noise or bent_half <= HALVED_SHARE * bent_whole
+    if not (agree and is_no_corner):
+        return None
+    return 0.0 if most <= noise / 2.0 else whole
+
+
+def _slope(key: Key, asked: Measure, per: Amount, step: float, rows: Sequence[Row]) -> Slope:
+    problem = next((row.message for row in rows if row.message), "")
+    values = [_plain(row.answers.get(asked.code)) for row in rows]
+    known = [value for value in values if value is not None]
+    if problem or len(known) < len(values):
+        return Slope(key, asked, per, None, problem or NO_NUMBER)
+    rounded = SUMS_ROUNDED * max(map(abs, known)) if asked.needs == MASS else FINDINGS_ROUNDED
+    found = slope(known, step, rounded)
+    return (
+        Slope(key, asked, per, None, "not smooth here") if found is None else Slope(key, asked, per, found * per.inside)
+    )
+
+
+def _worked(plan: OneByOne, aeroplane: Aeroplane, told: Told | None) -> list[list[Row]]:
+    """The five rows of each key; keys that only move equipment on arrays where only sums are asked for."""
+    bench = Bench(Job(plan))
+    bench.aeroplane = aeroplane
+    found: list[list[Row]] = []
+    for which, axis in enumerate(plan.axes):
+        if told is not None:
+            told(which, len(plan.axes))
+        alone = Plan(plan.base, (axis,), plan.measures)
+        probe = are_enough(alone, aeroplane)
+        if probe is not None:
+            found.append(list(Reckoner(alone, probe).rows(range(len(OFFSETS)))))
+        else:
+            first = which * len(OFFSETS)
+            found.append([bench.row(number) for number in range(first, first + len(OFFSETS))])
+    return found
+
+
+def _step(key: Key) -> float:
+    """In the unit inside."""
+    largest = STEP.get(key.unit.inside, float("inf"))
+    if key.least < 0.0 and key.unit.inside in STEP:
+        return largest
+    return min(largest, STEP_SHARE * abs(key.now or 0.0))
+
+
+def _axis(key: Key, step: float) -> Axis:
+    """The key with its five values."""
+    values = tuple((key.now or 0.0) + offset * step for offset in OFFSETS)
+    texts = tuple(key.exactly(value).removeprefix(f"{key.name}=") for value in values)
+    return Axis(key.name, key.path, texts, values, key.unit)
+
+
+def _measures(codes: Sequence[str], aeroplane: Aeroplane) -> tuple[Measure, ...]:
+    found, problems = [], []
+    for code in dict.fromkeys(codes):
+        try:
+            one = measure(code, aeroplane)
+        except MeasureError as error:
+            problems.append(Problem("--of", None, "", None, str(error)))
+            continue
+        if one.is_verdict:
+            problems.append(Problem("--of", None, "", None, f"{code}: a verdict is no number; leave .verdict out"))
+        found.append(one)
+    if problems:
+        raise ConfigError(problems)
+    return tuple(found)
+
+
+def _keys(base: Loaded, names: Sequence[str]) -> list[Key]:
+    if not names:
+        return [one for one in numbers(base) if _is_main(one, base) and _step(one) > 0.0]
+    found: list[Key] = []
+    problems: list[Problem] = []
+    for name in dict.fromkeys(names):
+        try:
+            one = key(base, name)
+        except ConfigError as error:
+            problems += error.problems
+            continue
+        if not one.now or one.is_whole:
+            message = "is a count, which has no slope" if one.is_whole else "has no value now to move it from"
+            if one.is_whole or _step(one) == 0.0:
+                problems.append(Problem(name, None, "", None, message))
+        found.append(one)
+    if problems:
+        raise ConfigError(problems)
+    return found
+
+
+def _is_main(one: Key, base: Loaded) -> bool:
+    """Whether a key is looked at though nobody named it: it is written in the config, and says where or how heavy."""
+    if one.path[0] not in TABLES or one.unit.inside not in KINDS or not _is_written(base.data, one.path):
+        return False
+    if one.path[0] != "equipment":
+        return all(not step.isdecimal() or one.path[index - 1] in LISTS for index, step in enumerate(one.path))
+    item = base.design.equipment[one.path[1]]
+    if not item.fitted:
+        return False
+    if isinstance(item, Battery) and item.options:
+        return (one.path[2] in FIELDS and one.path[2] != "mass") or one.path[2:] == ("options", item.use, "mass")
+    return len(one.path) == 3 and one.path[2] in FIELDS
+
+
+def _is_written(data: Any, path: Sequence[str]) -> bool:
+    for step in path:
+        if isinstance(data, list):
+            data = data[int(step)]
+        elif isinstance(data, dict) and step in data:
+            data = data[step]
+        else:
+            return False
+    return not isinstance(data, (dict, list))
+
+
+def _plain(value: object) -> float | None:
+    return float(value) if isinstance(value, (int, float)) else None
