@@ -12,7 +12,19 @@ from typing import Any, NoReturn
 
 import click
 
-from viewers.commands import balance, bench, checks, flight, pictures, solve, study, sweep, templates, weights
+from viewers.commands import (
+    balance,
+    bench,
+    checks,
+    flight,
+    pictures,
+    sensitivity,
+    solve,
+    study,
+    sweep,
+    templates,
+    weights,
+)
 from viewers.shell import Refusal
 
 STOPPED, PIPE_CLOSED = 130, 141
@@ -97,7 +109,7 @@ for command in (
     flight.flight,
     sweep.sweep,
     solve.solve,
-    solve.sensitivity,
+    sensitivity.sensitivity,
     templates.templates,
     pictures.picture,
     pictures.export,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from airframe.solve.sensitivity import Sensitivity, Slope
+from airframe.solve.slopes import Sensitivity, Slope
 from viewers import plots
 from viewers.palette import AXES, CONTACT, INK, INK_SOFT, PAPER
 from viewers.solve_tables import moved

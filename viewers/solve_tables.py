@@ -11,7 +11,7 @@ from airframe.solve.answers import Answer
 from airframe.solve.conditions import Condition
 from airframe.solve.keys import Key
 from airframe.solve.optimum import Best
-from airframe.solve.sensitivity import Sensitivity, Slope
+from airframe.solve.slopes import Sensitivity, Slope
 from airframe.solve.trials import Trials, Tried
 from airframe.sweep.measures import Measure
 from airframe.units import System

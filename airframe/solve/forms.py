@@ -7,7 +7,7 @@ from typing import Any
 from airframe.solve.answers import Answer, Choice
 from airframe.solve.keys import Key
 from airframe.solve.optimum import Best
-from airframe.solve.sensitivity import Sensitivity, Slope
+from airframe.solve.slopes import Sensitivity, Slope
 from airframe.solve.trials import Trials, Tried
 
 

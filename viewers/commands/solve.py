@@ -1,10 +1,9 @@
-"""The commands that turn the answer round: which value keeps a limit, the best of several, what moves a result most."""
+"""The command solve: which value of a key keeps a limit, or which of several are the best."""
 
 from __future__ import annotations
 
 import json
 import re
-import shutil
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from airframe.solve.keys import Key, Range
     from airframe.solve.trials import Trials
 
-CHARTS = (".png", ".svg")
 _KEY = re.compile(r"(?P<name>.+?)(?:=(?P<low>[^=\":]+):(?P<high>[^=\":]+))?")
 
 
@@ -73,59 +71,6 @@ def solve(
         click.echo(written, err=as_json)
     if answer is None:
         sys.exit(FAILING)
-
-
-@click.command(short_help="What moves tip-over, mass and balance most.")
-@reads_config
-@click.option("--of", "codes", multiple=True, metavar="CODE,...", help="Results to look at.")
-@click.option("--keys", "names", multiple=True, metavar="KEY,...", help="Keys to move instead of all the main ones.")
-@click.option("--chart", "picture", type=click.Path(path_type=Path), help="Write a chart: .png or .svg.")
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units.")
-def sensitivity(
-    config: Path,
-    settings: tuple[str, ...],
-    no_cache: bool,
-    codes: tuple[str, ...],
-    names: tuple[str, ...],
-    picture: Path | None,
-    as_json: bool,
-) -> None:
-    """Show what moves a result most: by how much a centimetre, a gram, a degree of each key changes it.
-
-    \b
-      airframe sensitivity kestrel.toml --chart slopes.png
-      airframe sensitivity kestrel.toml --of ground.overturn --keys gear.track,gear.height
-
-    Every key is moved a little to both sides of what it is, at two steps; where these do not agree it says so.
-    Without --of: the overturn angle, the mass, the balance point behind the leading edge.
-    """
-    from airframe.solve.forms import sensitivity_json
-    from airframe.solve.sensitivity import sensitivity as slopes
-    from viewers import solve_chart, solve_tables, terminal
-
-    _check_picture(picture)
-    with Ticker(not as_json) as tell:
-        here = workshop(settings, no_cache, tell)
-        loaded = here.read(config)
-        asked, moved = _listed(codes), _listed(names)
-        aeroplane = here.aeroplane(loaded)
-        found = slopes(loaded, aeroplane, asked, moved, lambda done, count: tell(f"key {done + 1} of {count}"))
-    if picture is not None:
-        _draw(picture, solve_chart.chart(found), f"What moves {found.name} most")
-    if as_json:
-        click.echo(json.dumps(sensitivity_json(found)))
-        return
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
-    click.echo(bold(found.name))
-    for table in solve_tables.slope_tables(found):
-        click.echo(terminal.table_text(table, bold, width) + "\n")
-    for note in solve_tables.slope_notes(found):
-        click.echo(note)
-
-
-def _listed(texts: Sequence[str]) -> list[str]:
-    """What was given with commas between, or one by one."""
-    return [one.strip() for several in texts for one in several.split(",")]
 
 
 def _check(
@@ -232,25 +177,3 @@ def _write(
             "weighing the old one is not all taken over."
         )
     return f"Wrote {output}."
-
-
-def _check_picture(picture: Path | None) -> None:
-    if picture is None:
-        return
-    if picture.suffix.lower() not in CHARTS:
-        message = f"--chart {picture}: the name must end in {' or '.join(CHARTS)}"
-        raise Refusal(message)
-    if not picture.parent.is_dir():
-        message = f"cannot write {picture}: there is no folder {picture.parent}"
-        raise Refusal(message)
-
-
-def _draw(picture: Path, figure: object, words: str) -> None:
-    from typing import Any, cast
-
-    from airframe.writing import write_whole
-    from viewers import plots
-
-    drawn = cast("Any", figure)
-    is_png = picture.suffix.lower() == ".png"
-    write_whole(picture, plots.png(drawn) if is_png else plots.svg(drawn, words).encode())

@@ -1,0 +1,91 @@
+"""The command sensitivity: what moves a result most, as a table and a chart."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+CHARTS = (".png", ".svg")
+
+
+@click.command(short_help="What moves tip-over, mass and balance most.")
+@reads_config
+@click.option("--of", "codes", multiple=True, metavar="CODE,...", help="Results to look at.")
+@click.option("--keys", "names", multiple=True, metavar="KEY,...", help="Keys to move instead of all the main ones.")
+@click.option("--chart", "picture", type=click.Path(path_type=Path), help="Write a chart: .png or .svg.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units.")
+def sensitivity(
+    config: Path,
+    settings: tuple[str, ...],
+    no_cache: bool,
+    codes: tuple[str, ...],
+    names: tuple[str, ...],
+    picture: Path | None,
+    as_json: bool,
+) -> None:
+    """Show what moves a result most: by how much a centimetre, a gram, a degree of each key changes it.
+
+    \b
+      airframe sensitivity kestrel.toml --chart slopes.png
+      airframe sensitivity kestrel.toml --of ground.overturn --keys gear.track,gear.height
+
+    Every key is moved a little to both sides of what it is, at two steps; where these do not agree it says so.
+    Without --of: the overturn angle, the mass, the balance point behind the leading edge.
+    """
+    from airframe.solve.forms import sensitivity_json
+    from airframe.solve.sensitivity import sensitivity as slopes
+    from viewers import solve_chart, solve_tables, terminal
+
+    _check_picture(picture)
+    with Ticker(not as_json) as tell:
+        here = workshop(settings, no_cache, tell)
+        loaded = here.read(config)
+        asked, moved = _listed(codes), _listed(names)
+        aeroplane = here.aeroplane(loaded)
+        found = slopes(loaded, aeroplane, asked, moved, lambda done, count: tell(f"key {done + 1} of {count}"))
+    if picture is not None:
+        _draw(picture, solve_chart.chart(found), f"What moves {found.name} most")
+    if as_json:
+        click.echo(json.dumps(sensitivity_json(found)))
+        return
+    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
+    click.echo(bold(found.name))
+    for table in solve_tables.slope_tables(found):
+        click.echo(terminal.table_text(table, bold, width) + "\n")
+    for note in solve_tables.slope_notes(found):
+        click.echo(note)
+
+
+def _listed(texts: Sequence[str]) -> list[str]:
+    """What was given with commas between, or one by one."""
+    return [one.strip() for several in texts for one in several.split(",")]
+
+
+def _check_picture(picture: Path | None) -> None:
+    if picture is None:
+        return
+    if picture.suffix.lower() not in CHARTS:
+        message = f"--chart {picture}: the name must end in {' or '.join(CHARTS)}"
+        raise Refusal(message)
+    if not picture.parent.is_dir():
+        message = f"cannot write {picture}: there is no folder {picture.parent}"
+        raise Refusal(message)
+
+
+def _draw(picture: Path, figure: Figure, words: str) -> None:
+    from airframe.writing import write_whole
+    from viewers import plots
+
+    is_png = picture.suffix.lower() == ".png"
+    write_whole(picture, plots.png(figure) if is_png else plots.svg(figure, words).encode())
