@@ -33,6 +33,15 @@ def system_of(request: Request) -> System | None:
     return None
 
 
+def is_tried_of(request: Request) -> bool:
+    """Whether an address asks for remedies that have been tried; if it does not say, it does. Raises MessageError."""
+    text = request.query_params.get("tried", "true")
+    if text not in ("true", "false"):
+        message = "Remedies are asked for as tried=true or tried=false."
+        raise MessageError(message)
+    return text == "true"
+
+
 def revision_of(request: Request) -> int:
     """The revision that an address asks for. Raises MessageError."""
     text = request.query_params.get("revision", "")

@@ -21,7 +21,7 @@ from viewers.bench.fields import Fields
 from viewers.bench.history import History
 from viewers.bench.numbers import Figure
 from viewers.bench.refusals import Refused, StaleRevision, Superseded
-from viewers.bench.saving import saved
+from viewers.bench.saving import saved, saved_as_redesign
 from viewers.bench.served import Served
 from viewers.bench.shown import Shown, State
 from viewers.bench.slow import IsWanted, SlowWork, findings_as_json
@@ -47,6 +47,7 @@ class Desk:
         self._source = source
         self._edits: Edits = ()
         self._is_turning = False
+        self._is_closed = False
         self._revision = 1
         self._history = History()
         self._variants = Variants()
@@ -207,14 +208,28 @@ class Desk:
             self._variants.forget(name)
             return self._noted(system)
 
-    def save(self, revision: int, as_: str | None = None, replace: bool = False, system: System | None = None) -> State:
+    def save(
+        self,
+        revision: int,
+        as_: str | None = None,
+        replace: bool = False,
+        system: System | None = None,
+        redesign: str | None = None,
+    ) -> State:
         """Write the edits into the file, or into another one beside it, which is then the one on the desk.
+
+        With the name of a redesign that other file states only the edits, and is based on the first.
 
         Raises Conflict where that would overwrite a file nobody has looked at, unless `replace`; Refused for a
         name that will not do, and where the file would not give the design on the desk; WriteError.
         """
         with self._turn(revision):
-            self._rebase(saved(self._source, self._view.variant, as_, replace))
+            source, variant = self._source, self._view.variant
+            if redesign is None:
+                written = saved(source, variant, as_, replace)
+            else:
+                written = saved_as_redesign(source, variant, as_ or "", redesign, replace)
+            self._rebase(written)
             return self.state(system)
 
     def _rebase(self, source: Source) -> None:
@@ -231,39 +246,51 @@ class Desk:
 
     # --- slow work and files ------------------------------------------------------------------------------
 
-    def slow(self, revision: int, system: System | None = None) -> State:
-        """Findings, flight estimates and battery bands; waits for them. Raises Superseded once the design changes."""
+    def slow(self, revision: int, system: System | None = None, is_tried: bool = True) -> State:
+        """Findings, flight estimates and battery bands; waits for them. Raises Superseded once the design changes.
+
+        Sooner where the remedies need not be tried: they are not told then.
+        """
         while True:
-            source, variant, shown = self._settled(revision, system)
+            source, variant, shown = self._settled(revision, system, is_tried)
             try:
-                results = self._slow.results(source, variant, shown, self._is_wanted(variant))
+                results = self._slow.results(source, variant, shown, self._is_wanted(variant), is_tried)
                 old = self._old_figures()
             except PartError as error:
                 raise Refused.part(error) from error
             except Superseded:
+                if self._is_closed:
+                    raise
                 continue  # stopped for a change; if that was refused, it is begun again
             if self._revision == revision:
                 break
         return {
             "revision": revision,
-            "findings": findings_as_json(variant.design.name, results.findings),
+            "is_tried": results.is_tried,
+            "findings": findings_as_json(variant.design.name, results),
             "numbers": numbers.as_json(results.figures, old, shown),
             "bands": results.bands,
         }
 
-    def _settled(self, revision: int, system: System | None) -> tuple[Source, Variant, System]:
+    def close(self) -> None:
+        """End slow work at its next step: nobody waits for it any more, and none is begun."""
+        with self._moved:
+            self._is_closed = True
+            self._moved.notify_all()
+
+    def _settled(self, revision: int, system: System | None, is_tried: bool) -> tuple[Source, Variant, System]:
         """What is on the desk, once it has been left alone for a while. Raises Superseded."""
         with self._moved:
             source, variant = self._source, self._view.variant
             shown = system or variant.design.units
-            is_known = self._slow.known(variant, shown) is not None
-            self._moved.wait_for(lambda: self._revision != revision, 0.0 if is_known else SETTLE_S)
-            if self._revision != revision:
+            is_known = self._slow.known(variant, shown, is_tried) is not None
+            self._moved.wait_for(lambda: self._is_closed or self._revision != revision, 0.0 if is_known else SETTLE_S)
+            if self._is_closed or self._revision != revision:
                 raise Superseded
             return source, variant, shown
 
     def _is_wanted(self, variant: Variant) -> IsWanted:
-        return lambda: self._view.variant is variant and not self._is_turning
+        return lambda: self._view.variant is variant and not (self._is_turning or self._is_closed)
 
     def _old_figures(self) -> tuple[Figure, ...]:
         if self._old_estimates is None:

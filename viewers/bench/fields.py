@@ -82,6 +82,7 @@ class Fields:
             "unit": "",
             "help": " ".join(one.spot.description.split()),
             "stated": one.is_stated,
+            "optional": one.spot.may_be_none,
             "main": words.is_main(one),
             "filed": self._other(self.filed, one, system),
             "prototype": None if self.prototype is None else self._other(self.prototype, one, system),

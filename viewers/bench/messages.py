@@ -53,6 +53,8 @@ class Save(Revised):
 
     name: Words | None = Field(default=None, alias="as")
     replace: bool = False
+    redesign: Words | None = None
+    """Name of the aeroplane, where only what changes is to be written."""
 
 
 class ShapesWanted(Message):

@@ -11,6 +11,7 @@ from typing import Any
 from airframe.config import ConfigError, Loaded, read
 from airframe.schema.design import Design
 from airframe.writing import write_whole
+from viewers.bench import redesign
 from viewers.bench.edits import Edits, named, toml
 from viewers.bench.places import Keys
 from viewers.bench.refusals import Conflict, Refused
@@ -41,9 +42,26 @@ def saved(source: Source, variant: Variant, name: str | None, is_replacing: bool
     return Source({path: data, **bases}, loaded, source.store)
 
 
-def _must_have_its_bases(source: Source) -> None:
-    """Raises Refused where a file that the design is based on is no longer what was read."""
-    for base, content in list(source.contents.items())[1:]:
+def saved_as_redesign(source: Source, variant: Variant, file: str, name: str, is_replacing: bool) -> Source:
+    """Write only what the edits change, as an aeroplane of that name, into a file based on the source; what is read.
+
+    Raises as `saved` does; Refused, too, for the source's own file, and for a name that will not do.
+    """
+    path, name = target(source, file), redesign.named(name)
+    redesign.must_be_another(source, path)
+    _must_have_its_bases(source, is_own_too=True)
+    text = edited(redesign.head(source, name), redesign.in_tables(variant.edits), variant.data)
+    loaded = reread(path, text, redesign.expected(variant.design, name))
+    if not is_replacing:
+        ask_before_overwriting(source, path)
+    data = text.encode()
+    write_whole(path, data)
+    return Source({path: data, **source.contents}, loaded, source.store)
+
+
+def _must_have_its_bases(source: Source, is_own_too: bool = False) -> None:
+    """Raises Refused where a file that the design is based on, or its own, is no longer what was read."""
+    for base, content in list(source.contents.items())[0 if is_own_too else 1 :]:
         if not base.is_file() or base.read_bytes() != content:
             message = f"{base.name}, which this design is based on, was changed by another program: reload first"
             raise Refused(message)

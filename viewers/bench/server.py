@@ -14,7 +14,7 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from viewers.bench import messages, pages
-from viewers.bench.answers import answer, handlers, revision_of, system_of
+from viewers.bench.answers import answer, handlers, is_tried_of, revision_of, system_of
 from viewers.bench.desk import Desk
 from viewers.bench.jobs import Jobs
 from viewers.bench.names import inside, plain
@@ -61,6 +61,8 @@ class Site:
         async def lifespan(_: Starlette) -> AsyncIterator[None]:
             ready()
             yield
+            # What is being worked out for a page that is gone would hold up the end.
+            self._desk.close()
 
         application = Starlette(routes=self._routes(), exception_handlers=handlers(), lifespan=lifespan)
         application.router.redirect_slashes = False
@@ -104,9 +106,9 @@ class Site:
 
     async def findings(self, request: Request) -> Response:
         """The slow results of a revision, as soon as they are there."""
-        revision, system = revision_of(request), system_of(request)
+        revision, system, is_tried = revision_of(request), system_of(request), is_tried_of(request)
         self._waiting = self._waiting or CapacityLimiter(MOST_WAITING)
-        return await answer(lambda: self._desk.slow(revision, system), self._waiting)
+        return await answer(lambda: self._desk.slow(revision, system, is_tried), self._waiting)
 
     async def shapes(self, request: Request) -> Response:
         """Meshes, packed."""
@@ -166,7 +168,7 @@ class Site:
         def saved() -> Any:
             if sent.name is not None:
                 inside(self._desk.folder, plain(sent.name, ".toml"))
-            return self._desk.save(sent.revision, sent.name, sent.replace, sent.system)
+            return self._desk.save(sent.revision, sent.name, sent.replace, sent.system, sent.redesign)
 
         return await answer(saved)
 

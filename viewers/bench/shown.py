@@ -12,6 +12,7 @@ from viewers.bench.edits import Edits
 from viewers.bench.fields import Fields
 from viewers.bench.history import History
 from viewers.bench.places import Keys
+from viewers.bench.redesign import proposed
 from viewers.bench.scene_json import ghost
 from viewers.bench.served import Served
 from viewers.bench.source import Source, is_on_disk
@@ -22,7 +23,7 @@ State = dict[str, Any]
 """What the page shows, ready for JSON."""
 WEIGHED = (
     "This aeroplane was weighed as it is filed. Saved into the same file, its weighing log would be taken to speak of "
-    "the changed one: rather write the change as a redesign, based on this file."
+    "the changed one: better save the change as a redesign, based on this file."
 )
 """Told where edits change an aeroplane whose log is in the file."""
 
@@ -80,7 +81,8 @@ class Shown:
             "undo": self.history.undo_words,
             "redo": self.history.redo_words,
             "edits": self._edits(system),
-            "remarks": [WEIGHED] if self.edits and design.weighed else [],
+            "remarks": [WEIGHED] if self.edits and (design.weighed or design.swung) else [],
+            "redesign": proposed(self.source),
             "numbers": numbers.as_json(self.view.figures, old, system),
             "scene": scene_json(self.view, self.fields, self.served, system),
             "variants": self._variants(system),

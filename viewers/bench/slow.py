@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from threading import Lock
 from typing import Any
 
@@ -38,6 +38,9 @@ IsWanted = Callable[[], bool]
 class Results:
     """All that was worked out of one variant, in the words of one system of units."""
 
+    aeroplane: Aeroplane
+    is_tried: bool
+    """Whether the remedies were tried; those that were not are not offered."""
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     bands: list[dict[str, Any]]
@@ -64,28 +67,29 @@ class SlowWork:
         self._pairs = WatchedPairs()
         self._results: OrderedDict[tuple[Variant, System], Results] = OrderedDict()
 
-    def known(self, variant: Variant, system: System) -> Results | None:
-        """What was worked out before."""
-        return self._results.get((variant, system))
+    def known(self, variant: Variant, system: System, is_tried: bool = True) -> Results | None:
+        """What was worked out before; with remedies tried, if they are wanted so."""
+        found = self._results.get((variant, system))
+        return found if found is not None and (found.is_tried or not is_tried) else None
 
-    def results(self, source: Source, variant: Variant, system: System, is_wanted: IsWanted) -> Results:
+    def results(
+        self, source: Source, variant: Variant, system: System, is_wanted: IsWanted, is_tried: bool = True
+    ) -> Results:
         """What was worked out before, or is now. Raises Superseded once it is not wanted any more."""
         with self._lock:
-            known = self._results.get((variant, system))
+            known = self.known(variant, system, is_tried)
             if known is None:
                 self._pairs.is_wanted = is_wanted
-                known = self._worked_out(source, variant, system)
+                known = self._worked_out(source, variant, system, is_tried)
                 self._results[variant, system] = known
                 while len(self._results) > RESULTS_KEPT:
                     self._results.popitem(last=False)
         return known
 
-    def _worked_out(self, source: Source, variant: Variant, system: System) -> Results:
-        is_own = system == variant.design.units
-        aeroplane = (
-            variant.aeroplane if is_own else source.aeroplane(variant.design.model_copy(update={"units": system}))
-        )
-        units = () if is_own else (f'units="{system}"',)
+    def _worked_out(self, source: Source, variant: Variant, system: System, is_tried: bool) -> Results:
+        before = self._results.get((variant, system))
+        aeroplane = before.aeroplane if before is not None else _in_words(source, variant, system)
+        units = () if system == variant.design.units else (f'units="{system}"',)
 
         def tick(*_: object) -> None:
             if not self._pairs.is_wanted():
@@ -96,21 +100,40 @@ class SlowWork:
             return Aeroplane(from_dict(variant.data, [*units, *settings]), source.store, tick, aeroplane)
 
         tick()
-        findings = whole.run(aeroplane, rebuild, tick, self._pairs)
+        findings = whole.run(aeroplane, rebuild if is_tried else None, tick, self._pairs)
+        if before is not None:
+            return replace(before, findings=findings, is_tried=is_tried)
         tick()
         figures = estimates(aeroplane)
         tick()
-        return Results(findings, figures, bands(aeroplane, self._pairs))
+        return Results(aeroplane, is_tried, findings, figures, bands(aeroplane, self._pairs))
 
 
-def findings_as_json(name: str, findings: Sequence[Finding]) -> list[dict[str, Any]]:
-    """The findings as `check --json` prints them, each with its remedies and the settings that apply them."""
-    ordered = sorted(findings, key=lambda finding: WORST_FIRST.index(finding.verdict))
-    remedies = [
-        [{"text": remedy.text, "settings": list(remedy.settings)} for remedy in finding.remedies] for finding in ordered
+def _in_words(source: Source, variant: Variant, system: System) -> Aeroplane:
+    """The variant's aeroplane, speaking in a system of units."""
+    if system == variant.design.units:
+        return variant.aeroplane
+    return source.aeroplane(variant.design.model_copy(update={"units": system}))
+
+
+def findings_as_json(name: str, results: Results) -> list[dict[str, Any]]:
+    """The findings as `check --json` prints them, each with its remedies and the settings that apply them.
+
+    Where the remedies were not tried yet, those that set something are only counted.
+    """
+    findings = results.findings
+    if not results.is_tried:
+        findings = tuple(replace(one, remedies=tuple(r for r in one.remedies if not r.settings)) for one in findings)
+    ordered = sorted(zip(findings, results.findings, strict=True), key=lambda pair: WORST_FIRST.index(pair[0].verdict))
+    more = [
+        {
+            "remedies": [{"text": remedy.text, "settings": list(remedy.settings)} for remedy in finding.remedies],
+            "on_trial": len(found.remedies) - len(finding.remedies),
+        }
+        for finding, found in ordered
     ]
     plain = findings_json(name, findings)["findings"]
-    return [one | {"remedies": mends} for one, mends in zip(plain, remedies, strict=True)]
+    return [one | two for one, two in zip(plain, more, strict=True)]
 
 
 def bands(aeroplane: Aeroplane, cache: PairCache) -> list[dict[str, Any]]:

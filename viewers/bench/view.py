@@ -95,6 +95,7 @@ def _drag(view: View, fields: Fields, name: str, key: str) -> dict[str, Any]:
     return {
         "part": name,
         "key": key,
+        "is_battery": isinstance(item, Battery),
         "axis": [1, 0, 0],
         "value": round(value, POINT_DECIMALS),
         "unit": "mm",

@@ -54,6 +54,7 @@ def bench(
     except PortError as error:
         raise Refusal(str(error)) from error
     finally:
+        desk.close()
         jobs.close()
     click.echo("the bench is cleared", err=True)
     _leave()
@@ -78,7 +79,7 @@ def _opened(config: Path, settings: tuple[str, ...], no_cache: bool, against: Pa
 
 
 def _leave() -> None:
-    """Wait for nobody: findings that are being worked out for a page cannot be called off, and nobody will see them."""
+    """Wait for nobody: a step of the findings that cannot be called off must not hold up the end."""
     working = [thread for thread in threading.enumerate() if thread is not threading.main_thread()]
     if any(not thread.daemon for thread in working):
         sys.stderr.flush()

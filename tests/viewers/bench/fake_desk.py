@@ -101,18 +101,29 @@ class FakeDesk(Desk):
         """Remember it."""
         return self._changed(revision, system, "forget", name)
 
-    def save(self, revision: int, as_: str | None = None, replace: bool = False, system: Any = None) -> Any:
+    def save(
+        self,
+        revision: int,
+        as_: str | None = None,
+        replace: bool = False,
+        system: Any = None,
+        redesign: str | None = None,
+    ) -> Any:
         """Remember it, or refuse it."""
         if not self.is_same and not replace:
             raise Conflict("the file has been changed", "changed on disk")
-        return self._changed(revision, system, "save", as_, replace)
+        return self._changed(revision, system, "save", as_, replace, redesign)
 
-    def slow(self, revision: int, system: Any = None) -> Any:
+    def close(self) -> None:
+        """Let go who waits."""
+        self.is_slow_done.set()
+
+    def slow(self, revision: int, system: Any = None, is_tried: bool = True) -> Any:
         """Wait until the test lets it go."""
         if revision != self.number:
             raise Superseded
         self.is_slow_done.wait(20.0)
-        return {"revision": revision, "findings": []}
+        return {"revision": revision, "is_tried": is_tried, "findings": []}
 
     def shapes(self, digests: Any) -> bytes:
         """The names of the shapes."""

@@ -34,18 +34,29 @@ def _checked(path: Path, *settings: str) -> list[dict[str, Any]]:
 
 
 def test_findings_are_those_of_check(tmp_path: Path) -> None:
-    """The findings are those of check --json, each with remedies whose settings mend it."""
+    """They are those of check --json, remedies that mend them too; told sooner, they are the same without those."""
     one = desk(tmp_path, PLOVER)
     changed(one, NARROW)
+    first = one.slow(one.revision, is_tried=False)
     told = one.slow(one.revision)
     expected = _checked(tmp_path / PLOVER, NARROW)
-    assert [{k: v for k, v in finding.items() if k != "remedies"} for finding in told["findings"]] == expected
+    own = ("remedies", "on_trial")
+    assert [{k: v for k, v in finding.items() if k not in own} for finding in told["findings"]] == expected
+    assert (first["is_tried"], told["is_tried"]) == (False, True)
+    assert _without_remedies(first) == _without_remedies(told)
+    assert not any(remedy["settings"] for finding in first["findings"] for remedy in finding["remedies"])
+    assert (first["numbers"], first["bands"]) == (told["numbers"], told["bands"])
     for finding in told["findings"]:
         assert finding["remedy"] == (" or ".join(remedy["text"] for remedy in finding["remedies"]) or None)
     overturn = next(finding for finding in told["findings"] if finding["code"] == "ground.overturn")
     assert overturn["verdict"] == "fail"
     assert number(one.state(), "overturn")["verdict"] == "fail"
     assert number(changed(one, *overturn["remedies"][0]["settings"]), "overturn")["verdict"] == "pass"
+
+
+def _without_remedies(told: dict[str, Any]) -> list[dict[str, Any]]:
+    own = ("remedy", "remedies", "on_trial")
+    return [{k: v for k, v in finding.items() if k not in own} for finding in told["findings"]]
 
 
 def test_estimates_are_those_of_flight(tmp_path: Path) -> None:
@@ -178,3 +189,27 @@ def test_a_run_ends_in_the_middle_of_a_check(tmp_path: Path) -> None:
     with pytest.raises(Superseded):
         slow_work.SlowWork().results(source, source.filed, "metric", is_wanted)
     assert len(asked) == 10
+
+
+def test_closing_ends_the_run_and_begins_no_other(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once the desk is closed a run under way ends at its next step, and nobody waits for another."""
+    one = desk(tmp_path, PLOVER)
+    begun, go_on, real = Event(), Event(), whole.run
+
+    def held_up(*asked: Any) -> Any:
+        begun.set()
+        assert go_on.wait(60.0)
+        return real(*asked)
+
+    monkeypatch.setattr(slow_work.whole, "run", held_up)
+    ended: list[BaseException] = []
+    thread = Thread(target=_slow_into, args=(one, one.revision, ended))
+    thread.start()
+    assert begun.wait(60.0)
+    one.close()
+    go_on.set()
+    thread.join(60.0)
+    assert [type(error) for error in ended] == [Superseded]
+    monkeypatch.setattr(slow_work.whole, "run", _never)
+    with pytest.raises(Superseded):
+        one.slow(one.revision)

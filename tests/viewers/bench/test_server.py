@@ -63,7 +63,7 @@ def test_every_change_reaches_the_desk(page: TestClient, desk: FakeDesk) -> None
         "api/redo": {},
         "api/variants/keep": {"name": "wide"},
         "api/variants/forget": {"name": "wide"},
-        "api/save": {"as": "plane-2.toml", "replace": True},
+        "api/save": {"as": "plane-2.toml", "replace": True, "redesign": "Plane Mk 2"},
         "api/reload": {},
     }
     for number, (path, body) in enumerate(sent.items(), 7):
@@ -75,7 +75,7 @@ def test_every_change_reaches_the_desk(page: TestClient, desk: FakeDesk) -> None
         ("redo",),
         ("keep", "wide"),
         ("forget", "wide"),
-        ("save", "plane-2.toml", True),
+        ("save", "plane-2.toml", True, "Plane Mk 2"),
         ("reload",),
     ]
 

@@ -289,7 +289,7 @@ def test_save_as_follows_no_link_out(
     (desk.folder / "link.toml").symlink_to(outside)
     assert page.post("api/save", json={"revision": 7, "as": "link.toml", "replace": True}).status_code == 422
     assert page.post("api/save", json={"revision": 7, "as": "ours (2).toml", "replace": True}).status_code == 200
-    assert desk.calls == [("save", "ours (2).toml", True)]
+    assert desk.calls == [("save", "ours (2).toml", True, None)]
 
 
 def test_every_answer_is_fenced(page: TestClient) -> None:

@@ -48,7 +48,7 @@ export const api = {
   open: (body) => post("variants/open", body),
   forget: (body) => post("variants/forget", body),
   save: (body) => post("save", body),
-  findings: (revision, system, signal) => json(`findings?revision=${revision}&system=${system}`, { signal }),
+  findings: (revision, system, tried, signal) => json(`findings?revision=${revision}&system=${system}&tried=${tried}`, { signal }),
   shapes: async (digests) => {
     const body = JSON.stringify({ digests });
     const answer = await ask("shapes", { method: "POST", headers: { "Content-Type": "application/json" }, body });

@@ -12,6 +12,7 @@ export class Desk extends EventTarget {
     this.slow = null;
     this.fields = new Map();
     this.isStale = true;
+    this.isTried = false;
     this.queue = [];
     this.isSending = false;
     this.quiet = null;
@@ -132,7 +133,7 @@ export class Desk extends EventTarget {
     if (answer.groups) this.fields = new Map(answer.groups.flatMap((group) => group.fields).map((field) => [field.key, field]));
     for (const field of answer.fields || []) Object.assign(this.fields.get(field.key) || {}, field);
     const isOther = !before || before.revision !== answer.revision || before.system !== this.state.system;
-    if (isOther) this.isStale = true;
+    if (isOther) Object.assign(this, { isStale: true, isTried: false });
     this.tell("state", { cause, isRebuilt: Boolean(answer.groups), isOther });
     if (isOther && !this.isSending) this.soon();
   }
@@ -144,21 +145,18 @@ export class Desk extends EventTarget {
   }
 
   soon() {
-    if (!this.isStale) return;
+    if (!this.isStale && this.isTried) return;
     this.pause();
     this.quiet = setTimeout(() => this.poll(), QUIET_MS);
   }
 
+  // What is found comes first, with the bands and the estimates of flight; remedies follow once they were tried.
   async poll() {
-    const { revision, system } = this.state;
     const polling = new AbortController();
     this.polling = polling;
     try {
-      const slow = await api.findings(revision, system, polling.signal);
-      if (this.polling !== polling || slow.revision !== this.state.revision) return;
-      this.slow = slow;
-      this.isStale = false;
-      this.tell("slow", slow);
+      if (this.isStale) await this.hear(polling, false);
+      if (!this.isStale && !this.isTried) await this.hear(polling, true);
     } catch (error) {
       if (polling.signal.aborted || this.polling !== polling) return;
       if (error instanceof Refusal && error.status === 409) await this.fetchAnew();
@@ -166,5 +164,12 @@ export class Desk extends EventTarget {
     } finally {
       if (this.polling === polling) this.polling = null;
     }
+  }
+
+  async hear(polling, tried) {
+    const slow = await api.findings(this.state.revision, this.system, tried, polling.signal);
+    if (this.polling !== polling || slow.revision !== this.state.revision) return;
+    Object.assign(this, { slow, isStale: false, isTried: slow.is_tried });
+    this.tell("slow", slow);
   }
 }

@@ -33,22 +33,25 @@ export class Findings {
 
   stale() {
     byId("notes").classList.toggle("stale", this.desk.isStale);
+    byId("notes").dataset.tried = String(this.desk.isTried);
     if (this.desk.isStale) write(byId("notes-count"), "being worked out …");
   }
 
   update() {
     this.stale();
     const findings = this.desk.slow.findings;
-    write(byId("notes-count"), summary(findings));
+    write(byId("notes-count"), summary(findings) + (this.desk.isTried ? "" : "; trying remedies …"));
+    const isHere = this.list.contains(document.activeElement);
     const open = findings.filter((finding) => OPEN.has(finding.verdict));
     const rest = findings.filter((finding) => !OPEN.has(finding.verdict));
     const articles = open.map((finding) => this.article(finding));
-    this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest));
+    const isOpen = this.list.querySelector("details.rest")?.open || false;
+    this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest, isOpen));
+    if (isHere) byId("findings").focus({ preventScroll: true });
   }
 
-  folded(rest) {
+  folded(rest, isOpen) {
     if (!rest.length) return [];
-    const isOpen = this.list.querySelector("details.rest")?.open || false;
     return [element("details", { open: isOpen, class: "rest" },
       element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)))];
   }
@@ -60,7 +63,9 @@ export class Findings {
     if (finding.parts?.length) {
       made.addEventListener("pointerenter", () => this.onParts(finding.parts));
     }
-    if (OPEN.has(finding.verdict)) made.append(...remedies.map((remedy) => this.remedy(remedy)));
+    if (!OPEN.has(finding.verdict)) return made;
+    made.append(...remedies.map((remedy) => this.remedy(remedy)));
+    if (finding.on_trial) made.append(element("p", { class: "remedy trial" }, "trying what would mend it …"));
     return made;
   }
 

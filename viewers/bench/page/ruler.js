@@ -2,6 +2,9 @@
 
 import { element, write, alarm } from "./dom.js";
 
+const NOTHING = "none"; // what leaves out something that may be left out
+const UNSAID = "not stated";
+
 let strokes = 0;
 export const newStroke = () => `${Date.now().toString(36)}-${(strokes += 1)}`;
 
@@ -83,7 +86,8 @@ export class Ruler {
   }
 
   textField(common) {
-    const input = element("input", { ...common, class: "value", type: "text", autocomplete: "off", spellcheck: "false" });
+    const input = element("input", { ...common, class: "value", type: "text", autocomplete: "off", spellcheck: "false",
+      placeholder: this.field.optional ? UNSAID : null });
     input.addEventListener("keydown", (event) => {
       if (event.key === "Enter") this.apply(input.value.trim());
       if (event.key === "Escape") { this.forget(); input.select(); event.stopPropagation(); }
@@ -96,10 +100,10 @@ export class Ruler {
 
   choiceField(common) {
     const select = element("select", { ...common, onchange: () => this.apply(select.value) });
-    const { choices = [], text } = this.field;
-    if (!text) select.append(element("option", { value: "", disabled: true }, "not stated"));
+    const { choices = [], text, optional } = this.field;
+    if (!text && !optional) select.append(element("option", { value: "", disabled: true }, "not stated"));
     const all = choices.includes(text) || !text ? choices : [text, ...choices];
-    select.append(...all.map((choice) => element("option", { value: choice }, choice)));
+    select.append(...all.map((choice) => element("option", { value: choice }, optional && choice === NOTHING ? UNSAID : choice)));
     return select;
   }
 
@@ -163,13 +167,14 @@ export class Ruler {
     this.isTyped = false;
     this.sent = text; // the browser tells of the same text again when the field is left
     if (text === this.field.text) this.settle();
+    else if (!text && this.field.optional) this.put(NOTHING, null);
     else this.put(this.field.kind === "number" ? withUnit(text, this.field) : text, null);
   }
 
   async put(text, stroke) {
     this.pending = text;
     try {
-      await this.send([[this.key, line(this.key, text, this.field)]], { stroke, words: `${this.words} ${text}` });
+      await this.send([[this.key, line(this.key, text, this.field)]], { stroke, words: `${this.words} ${text === NOTHING ? UNSAID : text}` });
       if (this.pending === text) this.settle();
     } catch (error) {
       if (this.pending === text) this.refuse(error);
@@ -207,26 +212,28 @@ export class Ruler {
     this.settle();
   }
 
-  // A filed value that was inherited or a default is taken back by asking for it again.
+  // A filed value that was inherited or a default is taken back by asking for it again; one that was left out, by "none".
   reset() {
     this.stroke = null;
-    this.put(this.field.filed, null);
+    this.put(this.field.filed ?? NOTHING, null);
     this.entry.focus();
   }
 
   update(field) {
     this.field = field;
-    const isChanged = field.filed !== null && field.filed !== undefined && field.filed !== field.text;
+    const filed = field.filed ?? (field.optional ? UNSAID : null);
+    const isChanged = filed !== null && filed !== (field.text || UNSAID);
     this.back.hidden = !isChanged;
-    this.back.title = `back to ${field.filed}, as filed`;
-    this.back.setAttribute("aria-label", `${this.words} back to ${field.filed}, as filed`);
+    this.back.title = `back to ${filed}, as filed`;
+    this.back.setAttribute("aria-label", `${this.words} back to ${filed}, as filed`);
     this.node.classList.toggle("changed", isChanged);
     write(this.noted, [
-      isChanged ? `filed ${field.filed}` : field.stated === false ? "as filed, not stated" : "as filed",
+      isChanged ? `filed ${filed}` : field.stated === false ? "as filed, not stated" : "as filed",
       field.prototype && field.prototype !== field.text ? `prototype ${field.prototype}` : null,
     ].filter(Boolean).join(" · "));
     if (this.pending) return;
     if (field.kind === "switch") this.entry.checked = isOn(field.value ?? field.text);
+    else if (field.kind === "choice" && field.optional) this.entry.value = field.text || NOTHING;
     else if (!this.isTyped) this.entry.value = field.text;
     this.place();
   }

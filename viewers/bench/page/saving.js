@@ -2,6 +2,7 @@
 
 import { Refusal } from "./api.js";
 import { alarm, byId, complain, element, notice, question, say, write } from "./dom.js";
+import { askWeighed, askWhere } from "./saving_as.js";
 
 const is = (error, kind) => error instanceof Refusal && error.kind === kind;
 
@@ -11,7 +12,7 @@ export class Saving {
     this.steps = Promise.resolve();
     byId("undo").addEventListener("click", () => this.step("undo"));
     byId("redo").addEventListener("click", () => this.step("redo"));
-    byId("save").addEventListener("click", () => this.save(null));
+    byId("save").addEventListener("click", () => this.saveHere());
     byId("save-as").addEventListener("click", () => this.saveAs());
     document.addEventListener("keydown", (event) => this.key(event));
     window.addEventListener("beforeunload", (event) => { if (desk.state?.dirty) event.preventDefault(); });
@@ -31,7 +32,7 @@ export class Saving {
     const isText = target.matches?.("input[type=text], input[type=search]") || false;
     const isTyping = isText && (!target.matches(".value") || target.dataset.typed);
     const key = event.key.toLowerCase();
-    if (key === "s") this.save(null);
+    if (key === "s") this.saveHere();
     else if (isTyping) return;
     else if (key === "z") this.step(event.shiftKey ? "redo" : "undo");
     else if (key === "y") this.step("redo");
@@ -99,14 +100,24 @@ export class Saving {
     if (isSure) await this.act("reload", "The file was read again");
   }
 
-  async save(as, replace = false) {
+  // The log of an aeroplane that was weighed speaks of it as it was: a redesign is proposed first.
+  async saveHere() {
+    await this.desk.settled();
+    const { state } = this.desk;
+    const answer = state.remarks?.length ? await askWeighed(state) : "same";
+    if (answer === "as") await this.saveAs();
+    if (answer === "same") await this.save(null);
+  }
+
+  async save(as, { replace = false, redesign = null } = {}) {
     try {
-      const { file } = await this.desk.act("save", { as, replace });
-      notice(`Saved as ${as || file}.`);
-      say(`Saved as ${as || file}`);
+      const { file, based_on } = await this.desk.act("save", { as, replace, redesign });
+      const words = redesign ? `Saved as ${file}, a redesign of ${based_on}.` : `Saved as ${as || file}.`;
+      notice(words);
+      say(words);
     } catch (error) {
       if (is(error, "changed on disk")) await this.conflict(as);
-      else if (is(error, "exists")) await this.exists(as, error);
+      else if (is(error, "exists")) await this.exists(as, redesign, error);
       else if (!is(error, "revision")) complain(error);
     }
   }
@@ -125,24 +136,19 @@ export class Saving {
     const answer = await question(`${file} was changed on the disk`, contents, answers);
     if (answer === "as") await this.saveAs();
     if (answer === "reload") await this.act("reload", "The file was read again");
-    if (answer === "replace") await this.save(as, true);
+    if (answer === "replace") await this.save(as, { replace: true });
   }
 
-  async exists(as, error) {
+  async exists(as, redesign, error) {
     const answers = [["Choose another name …", "as"], ["Write over it", "replace"]];
     const answer = await question(`${as} is there already`, [element("p", {}, error.message)], answers);
     if (answer === "as") await this.saveAs();
-    if (answer === "replace") await this.save(as, true);
+    if (answer === "replace") await this.save(as, { replace: true, redesign });
   }
 
   async saveAs() {
-    const stem = this.desk.state.file.replace(/\.toml$/, "");
-    const input = element("input", {
-      id: "as-name", type: "text", value: `${stem}-2.toml`, required: true, maxlength: "80", pattern: "[^\\\\\\/]+",
-      title: "a plain file name; it goes beside the config", autocomplete: "off", spellcheck: "false",
-    });
-    const label = element("label", { for: "as-name" }, "File name, in the same folder");
-    const answer = await question("Save under another name", [label, input], [["Save", () => input.value.trim()]]);
-    if (answer) await this.save(answer.endsWith(".toml") ? answer : `${answer}.toml`);
+    await this.desk.settled();
+    const answer = await askWhere(this.desk.state);
+    if (answer) await this.save(answer.as, { redesign: answer.redesign });
   }
 }

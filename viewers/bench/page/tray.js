@@ -14,11 +14,8 @@ export class TrayStrips {
     this.laid = "";
   }
 
-  // The items that have bands; until those are worked out, what is called a battery.
   drags() {
-    const drags = this.desk.state.scene.drags || [];
-    const keys = this.desk.slow ? new Set(this.desk.slow.bands.map((band) => band.key)) : null;
-    return drags.filter((drag) => (keys ? keys.has(drag.key) : /batter/i.test(drag.part)));
+    return (this.desk.state.scene.drags || []).filter((drag) => drag.is_battery);
   }
 
   get isOutdated() {

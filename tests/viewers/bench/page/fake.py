@@ -68,6 +68,10 @@ class FakeBench:
         self.pause = threading.Event()
         self.pause.set()
         """Cleared: the next change waits, so that a test can see what the page does meanwhile."""
+        self.trial = threading.Event()
+        self.trial.set()
+        """Cleared: the remedies are not tried yet."""
+        self.remarks: list[str] = []
 
     def text(self, key: str, system: str, value: float) -> str:
         """A length in the system of the page."""
@@ -138,6 +142,8 @@ class FakeBench:
             "undo": self.done[-1][1] if self.done else None,
             "redo": self.undone[-1][1] if self.undone else None,
             "edits": self.edits(),
+            "remarks": self.remarks if self.edits() else [],
+            "redesign": {"name": "Teasel Mk 3", "file": "teasel-mk3.toml"},
             "groups": self.groups(system),
             "numbers": self.numbers(self.values),
             "scene": {**DATA["scene"], "parts": parts, "drags": [drag]},
@@ -150,16 +156,25 @@ class FakeBench:
         count = sum(values[key] != self.filed[key] for key in values)
         return {"name": name, "is_current": values == self.values, "edits": count, "numbers": numbers}
 
-    def slow(self) -> Json:
+    def slow(self, is_tried: bool) -> Json:
         """What comes later: it tips over beyond 55 deg, and full throttle always noses it over."""
+        if is_tried:
+            self.trial.wait(10)
         overturn = self.figures(self.values)[2]
         message = f"the overturn angle is {overturn:.1f} deg; 55.0 deg is allowed"
         finding = {**DATA["finding"], "value": overturn, "message": message, "verdict": "pass"}
         if overturn > 55:
-            finding.update(verdict="fail", remedies=[DATA["overturn remedy"]])
+            remedies = [DATA["overturn remedy"]] if is_tried else []
+            finding.update(verdict="fail", remedies=remedies, on_trial=0 if is_tried else 1)
         findings = sorted([finding, DATA["throttle"]], key=lambda each: each["verdict"] != "fail")
         bands = [{**band, "now": self.values[band["key"]]} for band in DATA["bands"]]
-        return {"revision": self.revision, "findings": findings, "numbers": [DATA["stall"]], "bands": bands}
+        return {
+            "revision": self.revision,
+            "is_tried": is_tried,
+            "findings": findings,
+            "numbers": [DATA["stall"]],
+            "bands": bands,
+        }
 
     def step(self, words: str, stroke: str | None) -> None:
         """A step that can be undone; one of the same stroke joins the last."""

@@ -54,7 +54,13 @@ def handler(bench: FakeBench) -> type[BaseHTTPRequestHandler]:
                 self.give(200, bench.state(query.get("system", [None])[0]))
             elif path == "api/findings":
                 isnow = int(query["revision"][0]) == bench.revision
-                self.give(*((200, bench.slow()) if isnow else (409, {"error": "superseded", "kind": "superseded"})))
+                self.give(
+                    *(
+                        (200, bench.slow(query["tried"] == ["true"]))
+                        if isnow
+                        else (409, {"error": "superseded", "kind": "superseded"})
+                    )
+                )
             elif path == "api/template":
                 self.give(200, SVG.encode(), "image/svg+xml")
             elif path == "api/jobs":

@@ -64,9 +64,9 @@ def shown(page: Page, code: str) -> str:
 
 
 def settled(page: Page) -> None:
-    """Everything sent has been answered and the slow results are there."""
+    """Everything sent has been answered, the slow results are there, and the remedies were tried."""
     page.evaluate("bench.desk.settled()")
-    expect(page.locator("#notes")).not_to_have_class("notes stale", timeout=PATIENCE_MS)
+    expect(page.locator('#notes[data-tried="true"]:not(.stale)')).to_be_visible(timeout=PATIENCE_MS)
 
 
 def weighed(config: Path) -> dict[str, float]:

@@ -64,6 +64,41 @@ def test_saving_over_a_changed_file_asks_first(page: Page, bench: FakeBench) -> 
     ]
 
 
+def test_a_weighed_aeroplane_is_saved_as_a_redesign(page: Page, bench: FakeBench) -> None:
+    """Save tells that the log would speak of another aeroplane; the redesign proposed is one Enter away."""
+    bench.remarks = ["This aeroplane was weighed."]
+    entry = field(page, WIDTH).locator("input.value")
+    entry.fill("100 mm")
+    entry.press("Enter")
+    expect(page.locator("#file")).to_contain_text("1 change")
+    page.keyboard.press("Control+s")
+    dialog = page.get_by_role("dialog")
+    expect(dialog).to_contain_text("This aeroplane was weighed.")
+    dialog.get_by_role("button", name="Save as a redesign").click()
+    expect(dialog.get_by_role("radio", name="A redesign")).to_be_checked()
+    expect(dialog.get_by_label("File name")).to_have_value("teasel-mk3.toml")
+    dialog.get_by_label("Name of the aeroplane").fill("Teasel wide")
+    page.keyboard.press("Enter")
+    expect(page.locator("#notice")).to_contain_text("a redesign of")
+    assert bench.posts[-1][1]["as"] == "teasel-mk3.toml"
+    assert bench.posts[-1][1]["redesign"] == "Teasel wide"
+
+
+def test_save_as_offers_a_copy_or_a_redesign(page: Page, bench: FakeBench) -> None:
+    """Where nothing was weighed a copy is proposed; the other kind brings its own file name and asks for a name."""
+    page.get_by_role("button", name="Save as").click()
+    dialog = page.get_by_role("dialog")
+    expect(dialog.get_by_role("radio", name="A copy")).to_be_checked()
+    expect(dialog.get_by_label("Name of the aeroplane")).to_be_hidden()
+    dialog.get_by_role("radio", name="A redesign").check()
+    expect(dialog.get_by_label("Name of the aeroplane")).to_have_value("Teasel Mk 3")
+    expect(dialog.get_by_label("File name")).to_have_value("teasel-mk3.toml")
+    dialog.get_by_role("radio", name="A copy").check()
+    dialog.get_by_role("button", name="Save", exact=True).click()
+    expect(page.locator("#notice")).to_contain_text("Saved as teasel-mk2-2.toml.")
+    assert bench.posts[-1][1]["redesign"] is None
+
+
 def test_reload_after_a_conflict_drops_the_edits(page: Page, bench: FakeBench) -> None:
     """Reading the file again shows the file's values."""
     entry = field(page, WIDTH).locator("input.value")

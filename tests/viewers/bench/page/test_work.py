@@ -24,6 +24,23 @@ def test_one_press_applies_a_remedy(page: Page, bench: FakeBench) -> None:
     expect(page.locator("#findings .finding").first).to_contain_text("By hand: open the throttle to no more than 52 %")
 
 
+def test_remedies_are_offered_once_they_were_tried(page: Page, bench: FakeBench) -> None:
+    """What fails is told first, with a word that its remedies are being tried; the button comes when they were."""
+    tab(page, "Legs")
+    bench.trial.clear()
+    entry = field(page, TRACK).locator("input.value")
+    entry.fill("160 mm")
+    entry.press("Enter")
+    first = page.locator("#findings .finding").first
+    expect(first).to_contain_text("fails The overturn angle is 65.4 deg")
+    expect(first.locator(".trial")).to_have_text("trying what would mend it …")
+    expect(page.locator("#notes-count")).to_contain_text("trying remedies …")
+    expect(first.get_by_role("button")).to_have_count(0)
+    bench.trial.set()
+    expect(first.get_by_role("button", name="Widen the track to 250 mm")).to_be_visible()
+    expect(page.locator("#notes-count")).to_have_text("1 fails, 1 caution")
+
+
 def test_slow_results_are_marked_while_they_are_worked_out(page: Page, bench: FakeBench) -> None:
     """The numbers change at once; findings and flight estimates say that they follow, then do."""
     entry = field(page, WIDTH).locator("input.value")
@@ -62,6 +79,7 @@ def test_a_finished_job_links_its_files(page: Page, bench: FakeBench) -> None:
     file = {"name": "teasel-mk2.step", "bytes": 1_234_567, "url": "./api/jobs/0/files/teasel-mk2.step"}
     page.get_by_role("button", name="Make …").click()
     page.get_by_role("button", name="Make: STEP").click()
+    expect(page.locator("#make")).to_contain_text("cutting 3 of 9")
     bench.jobs[0].update(state="done", files=[file])
     link = page.get_by_role("link", name="teasel-mk2.step")
     expect(link).to_be_visible()
