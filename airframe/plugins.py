@@ -10,14 +10,19 @@ This module only keeps what was added, by name; what a part, a check or a materi
 
 from __future__ import annotations
 
+import json
 import os
 import sys
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stdout
 from dataclasses import dataclass
+from functools import partial
 from importlib import import_module
-from typing import Any, Literal, TypeVar
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
+
+if TYPE_CHECKING:
+    from importlib.metadata import EntryPoint
 
 Kind = Literal["parts", "checks", "materials"]
 KINDS: tuple[Kind, ...] = ("parts", "checks", "materials")
@@ -77,8 +82,13 @@ def add_part(family: Callable[..., Any], name: str | None = None) -> Callable[..
 def add_check(name: str, findings: Callable[..., Any] | None = None) -> Any:
     """Add a check: a function that is given the `airframe.model.Aeroplane` and gives a list of Findings.
 
-    Also as a decorator, `@add_check("my check")`; the name is what is shown while it is being worked out.
+    Also as a decorator, `@add_check("my check")`; the name is what is shown while it is being worked out. Raises
+    PluginError where the name was forgotten: nothing would be added then, and nobody would notice.
     """
+    if not isinstance(name, str):
+        called = getattr(name, "__name__", name)
+        message = f"plug-in {called}: a check needs a name first, add_check({json.dumps(str(called))}, ...)"
+        raise PluginError(message)
     if findings is not None:
         _add("checks", name, findings)
         return findings
@@ -156,7 +166,10 @@ def _stuck(name: str) -> PluginError:
 
 
 def load() -> None:
-    """Import the modules that AIRFRAME_PLUGINS names and load all entry points, once. Raises PluginError."""
+    """Import the modules that AIRFRAME_PLUGINS names and load all entry points, once.
+
+    Raises PluginError with all that cannot be loaded.
+    """
     if _registry.is_loaded:
         return
     with _registry.lock:
@@ -164,23 +177,38 @@ def load() -> None:
             return
         _registry.is_loaded = True  # a plug-in may ask for materials while it is being loaded
         try:
-            _load_modules()
-            _load_entry_points()
+            _load_all()
         except BaseException:
             _registry.is_loaded = False
             raise
 
 
-def _load_modules() -> None:
+def _load_all() -> None:
+    wrong: list[str] = []
+    for load_one in (*_modules(), *_entry_points()):
+        try:
+            load_one()
+        except PluginError as error:
+            wrong.append(str(error))
+    if wrong:
+        raise PluginError("\n".join(wrong))
+
+
+def _modules() -> Iterator[Callable[[], None]]:
+    """What loads each module that is named."""
     for name in _named_modules():
         home, _, rest = name.partition(":")
-        if home in AT_HOME:
-            _check_is_here(rest)
-            continue
-        if any(plugin.origin == name for plugin in _registry.added.values()):
-            continue  # it has been imported before anyone asked
-        with _named_in_errors(f"{name} (named in {MODULES})"):
-            import_module(name)
+        yield partial(_check_is_here, rest) if home in AT_HOME else partial(_import, name)
+
+
+def _import(name: str) -> None:
+    if any(plugin.origin == name for plugin in _registry.added.values()):
+        return  # it has been imported before anyone asked
+    if not all(step.isidentifier() for step in name.split(".")):
+        message = f"plug-in {name} (named in {MODULES}) is no module's name; write my_skid for a file my_skid.py"
+        raise PluginError(message)
+    with _named_in_errors(f"{name} (named in {MODULES})", name):
+        import_module(name)
 
 
 def _check_is_here(mark: str) -> None:
@@ -193,19 +221,24 @@ def _check_is_here(mark: str) -> None:
         raise _stuck(name)
 
 
-def _load_entry_points() -> None:
+def _entry_points() -> Iterator[Callable[[], None]]:
+    """What loads each entry point of every installed package."""
     from importlib.metadata import entry_points
 
     every = entry_points()
     for kind in KINDS:
         for point in every.select(group=f"airframe.{kind}"):
-            origin = f"package {point.dist.name}" if point.dist is not None else point.value
-            with _named_in_errors(f"{point.name} ({origin})"):
-                made = point.load()
-            several = made if kind == "materials" and isinstance(made, (list, tuple)) else [made]
-            for one in several:
-                name = str(getattr(one, "name", point.name)) if kind == "materials" else point.name
-                _keep(Plugin(kind, name, one, origin))
+            yield partial(_load_point, kind, point)
+
+
+def _load_point(kind: Kind, point: EntryPoint) -> None:
+    origin = f"package {point.dist.name}" if point.dist is not None else point.value
+    with _named_in_errors(f"{point.name} ({origin})"):
+        made = point.load()
+    several = made if kind == "materials" and isinstance(made, (list, tuple)) else [made]
+    for one in several:
+        name = str(getattr(one, "name", point.name)) if kind == "materials" else point.name
+        _keep(Plugin(kind, name, one, origin))
 
 
 def _named_modules() -> list[str]:
@@ -213,11 +246,15 @@ def _named_modules() -> list[str]:
 
 
 @contextmanager
-def _named_in_errors(name: str) -> Iterator[None]:
+def _named_in_errors(name: str, module: str = "") -> Iterator[None]:
+    """Turn whatever goes wrong in a plug-in's file into one line that names it; its prints stay out of our results."""
     try:
-        yield
+        with redirect_stdout(sys.stderr):
+            yield
     except PluginError:
         raise
-    except Exception as error:
-        message = f"plug-in {name} cannot be loaded: {type(error).__name__}: {error}"
+    except (Exception, SystemExit) as error:
+        message = f"plug-in {name} cannot be loaded: {type(error).__name__}: {' '.join(str(error).split())}"
+        if isinstance(error, ModuleNotFoundError) and error.name == module:
+            message += "; name the folder that it is in, PYTHONPATH=FOLDER, or correct the name"
         raise PluginError(message) from error

@@ -299,6 +299,40 @@ def test_one_that_cannot_be_loaded_is_told(folder: Path) -> None:
     assert command(folder, "--help").returncode == command(folder, "--version").returncode == 0
 
 
+def test_all_that_cannot_be_loaded_is_told_at_once(folder: Path) -> None:
+    """A module that is absent, one that exits, one that breaks in two lines and a file's name: a line for each."""
+    (folder / "leaves.py").write_text("raise SystemExit(3)\n")
+    (folder / "breaks.py").write_text("raise RuntimeError('one\\ntwo')\n")
+    named = {plugins.MODULES: "absent_skid,leaves,breaks,./my_skid.py,my_skid"}
+    done = command(folder, "weigh", "plane.toml", **named)
+    assert (done.returncode, done.stdout) == (2, "")
+    absent, leaves, breaks, file = done.stderr.splitlines()
+    assert absent.startswith("airframe: plug-in absent_skid") and "PYTHONPATH=FOLDER" in absent
+    assert leaves.endswith("cannot be loaded: SystemExit: 3")
+    assert breaks.endswith("cannot be loaded: RuntimeError: one two")
+    assert (
+        file
+        == "plug-in ./my_skid.py (named in AIRFRAME_PLUGINS) is no module's name; write my_skid for a file my_skid.py"
+    )
+
+
+def test_what_a_plug_in_prints_stays_out_of_the_results(folder: Path) -> None:
+    """A module that greets whoever imports it does so on standard error, and the JSON object stays alone."""
+    (folder / "greets.py").write_text("print('hello')\n")
+    done = command(folder, "weigh", "plane.toml", "--json", **{plugins.MODULES: "greets"})
+    assert json.loads(done.stdout)["mass_kg"] > 0.0 and done.stderr == "hello\n"
+
+
+def test_a_check_without_a_name_is_refused() -> None:
+    """`@add_check` without its brackets would add nothing and say nothing."""
+
+    def my_rule(aeroplane: Aeroplane) -> list[Any]:
+        return []
+
+    with pytest.raises(PluginError, match=r'my_rule: a check needs a name first, add_check\("my_rule", ...\)'):
+        plugins.add_check(my_rule)  # type: ignore[arg-type]
+
+
 SWEEP = """
 import airframe, {module}
 if __name__ == "__main__":
