@@ -21,6 +21,7 @@ MM2_PER_M2 = 1e6
 MM2_PER_FT2 = MM_PER_FOOT**2
 MM2_PER_YD2 = (3 * MM_PER_FOOT) ** 2
 MM3_PER_FT3 = MM_PER_FOOT**3
+KG_M3_PER_OZ_FT3 = G_PER_OUNCE / MM3_PER_FT3 * 1e6
 MM3_PER_IN3 = MM_PER_INCH**3
 STANDARD_GRAVITY_M_S2 = 9.80665  # exact, ISO 80000-3
 M_S_PER_MPH = 0.44704  # exact: 1609.344 m in 3600 s
@@ -281,6 +282,20 @@ def speed(value_m_s: float, system: System = "metric") -> str:
     if system == "imperial":
         return f"{_plain(value_m_s / M_S_PER_MPH, 1)} mph"
     return f"{_plain(value_m_s, 1)} m/s"
+
+
+def wing_loading(value_kg_m2: float, system: System = "metric") -> str:
+    """A mass on a wing's area for a person: "35 g/dm²" or "7.2 oz/ft²"."""
+    if system == "imperial":
+        return f"{value_kg_m2 * 1e-3 / AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
+    return f"{10.0 * value_kg_m2:.0f} g/dm²"
+
+
+def cubic_loading(value_kg_m3: float, system: System = "metric") -> str:
+    """A mass on a wing's area to the power of 1.5 for a person: "7.2 kg/m³" or "7.2 oz/ft³", which are nearly equal."""
+    if system == "imperial":
+        return f"{value_kg_m3 / KG_M3_PER_OZ_FT3:.1f} oz/ft³"
+    return f"{value_kg_m3:.1f} kg/m³"
 
 
 def force(value_n: float, system: System = "metric") -> str:

@@ -20,6 +20,7 @@ IMPERIAL: dict[str, tuple[str, float]] = {
     "N": ("ozf", units.N_PER_OZF),
     "m/s": ("mph", units.M_S_PER_MPH),
     "mm^3": ("in^3", units.MM3_PER_IN3),
+    "kg/m³": ("oz/ft³", units.KG_M3_PER_OZ_FT3),
 }
 """For the metric unit of a finding: the imperial one, and how much of the metric one it is; g is an acceleration."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from airframe import units
+from airframe.checks.flight_controls import fastest_words
 from airframe.flight.controls import ControlRun, guides_needed
 from airframe.flight.power_figures import PowerFigures
 from airframe.flight.whole import Flight
@@ -49,7 +50,7 @@ def power_table(figures: PowerFigures, battery: str, system: System) -> Table:
 
 
 def controls_table(flight: Flight, system: System) -> Table:
-    """Each control from servo to surface, at the top of level flight."""
+    """Each control from servo to surface, at the fastest."""
     unit = "in" if system == "imperial" else "mm"
     rows = []
     for run in flight.control_runs:
@@ -64,7 +65,7 @@ def controls_table(flight: Flight, system: System) -> Table:
         Column("push-rod bears times", "right"), Column("guides"),
     )  # fmt: skip
     return Table(
-        "controls at the top of level flight (times: what it bears over what is asked, worst case)",
+        f"controls {fastest_words(flight, system)} (times: what it bears over what is asked, worst case)",
         columns,
         tuple(rows),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import degrees
 
+from airframe.checks.flight_course import motion_words
 from airframe.flight.trim import NoTrimError, elevator_left
 from airframe.flight.whole import Flight
 from viewers.flight_cells import three
@@ -65,7 +66,7 @@ def responses_table(flight: Flight) -> Table:
 
 def motions_table(flight: Flight) -> Table:
     """What it does when left alone at slow cruise, in words."""
-    rows = tuple(Row((mode.name, mode.words)) for mode in flight.modes)
+    rows = tuple(Row((mode.name, motion_words(mode))) for mode in flight.modes)
     return Table("left alone after a gust, at slow cruise", (Column("motion"), Column("what you would see")), rows)
 
 

@@ -42,8 +42,8 @@ def speeds_table(flight: Flight, system: System) -> Table:
         ("power in level flight at slow cruise", f"{power.middle:.1f} W", f"{power.low:.1f} to {power.high:.1f} W"),
         ("turn radius at 30 deg of bank", _distance(turn, system), ""),
         *_ground_rows(flight, system),
-        ("wing loading", _wing_loading(drags.likely.wing_loading_kg_m2, system), ""),
-        ("cubic wing loading", _cubic_loading(drags.likely.cubic_loading_kg_m3, system), ""),
+        ("wing loading", units.wing_loading(drags.likely.wing_loading_kg_m2, system), ""),
+        ("cubic wing loading", units.cubic_loading(drags.likely.cubic_loading_kg_m3, system), ""),
     )
     return three("how slowly it flies", rows)
 
@@ -107,7 +107,11 @@ def _tail_rows(flight: Flight, system: System) -> list[tuple[str, str, str]]:
     share = air.share
     percent = " to ".join(f"{100.0 * end:.0f}" for end in (share.low, share.high))
     return [
-        (f"the tail does, gaps {gaps}", f"{100.0 * share.middle:.0f} %", f"{percent} % in slow wake or in slipstream"),
+        (
+            f"the tail works at, gaps {gaps}",
+            f"{100.0 * share.middle:.0f} %",
+            f"{percent} %: in the fuselage's slow wake, or in slipstream",
+        ),
         ("neutral point with the tail in that air", "", f"{low} to {high} {unit}"),
     ]
 
@@ -138,18 +142,6 @@ def _steadiness(margin: float) -> str:
         if margin < limit:
             return words
     return "lively" if margin < 0.10 else "steady" if margin < 0.20 else "very steady, heavy on the elevator"
-
-
-def _wing_loading(value_kg_m2: float, system: System) -> str:
-    if system == "imperial":
-        return f"{value_kg_m2 * 1e-3 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-    return f"{10.0 * value_kg_m2:.0f} g/dm²"
-
-
-def _cubic_loading(value_kg_m3: float, system: System) -> str:
-    if system == "imperial":
-        return f"{value_kg_m3 * 1e-6 / units.G_PER_OUNCE * units.MM3_PER_FT3:.1f} oz/ft³"
-    return f"{value_kg_m3:.1f} kg/m³"
 
 
 def _distance(value_m: float, system: System) -> str:

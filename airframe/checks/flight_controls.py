@@ -11,15 +11,16 @@ from airframe.checks.finding import PRACTICE, Finding, Remedy, Verdict
 from airframe.checks.rounding import length_text, short, thicker
 from airframe.flight import throws
 from airframe.flight.axes import M_PER_MM
+from airframe.flight.bands import Band
 from airframe.flight.controls import ControlRun, free_length_mm, guides_needed
 from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.design import Design
-from airframe.schema.equipment import PushRod
+from airframe.schema.equipment import PushRod, Servo
 
 CLOSE_RAD = radians(0.5)
 """A throw that is so little short is reached: nobody measures closer."""
-ARM_STEP_MM = 0.5
+ARM_STEP_MM, ARM_STEP_IN = 0.5, 0.02
 MOST_GUIDES = 5
 """More than these are not proposed: thicker wire is less work."""
 RESERVE = 1.05
@@ -27,7 +28,7 @@ RESERVE = 1.05
 N_M_PER_KG_CM = 10.0 * units.N_PER_GF
 N_M_PER_OZ_IN = units.N_PER_OZF * units.MM_PER_INCH / 1000.0
 """Servos are labelled in kilogram- and ounce-force, as units.TORQUE reads them."""
-_TORQUE = "thin-aerofoil hinge moment at the top of level flight, 5 deg of incidence at the tail: an estimate"
+_TORQUE = "thin-aerofoil hinge moment, 5 deg of incidence at the tail: an estimate"
 _BUCKLING = f"Euler, pinned ends, wire of 190 GPa; {_TORQUE}; limits.flight.push_rod_margin is our choice"
 
 
@@ -39,15 +40,22 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
         message = f"Throws, servos and push-rods are not estimated: {error}."
         return [Finding("flight.controls", "info", None, "", (None, None), message, "equipment")]
     design = aeroplane.design
-    return [*(finding for run in runs for finding in _of(design, run)), *_not_stated(design, runs)]
+    fast = fastest_words(flight, design.units)
+    return [*(finding for run in runs for finding in _of(design, run, fast)), *_not_stated(design, runs)]
 
 
-def _of(design: Design, run: ControlRun) -> Iterator[Finding]:
+def fastest_words(flight: Flight, system: units.System) -> str:
+    """The speed that controls are asked at: "at 18.6 m/s, the most in level flight"."""
+    which = "twice slow cruise" if flight.top_speed_m_s is None else "the most in level flight"
+    return f"at {units.speed(flight.fastest_m_s, system)}, {which}"
+
+
+def _of(design: Design, run: ControlRun, fast: str) -> Iterator[Finding]:
     if run.servo is not None and _has_arm(design, run):
         yield _throw(design, run, run.servo)
     if run.servo is not None and run.torque_margin is not None:
-        yield _torque(design, run, run.servo, run.torque_margin.low, run.torque_margin.high)
-    yield _push_rod(design, run)
+        yield _torque(design, run, run.servo, run.torque_margin, fast)
+    yield _push_rod(design, run, fast)
 
 
 def _has_arm(design: Design, run: ControlRun) -> bool:
@@ -60,7 +68,9 @@ def _not_stated(design: Design, runs: tuple[ControlRun, ...]) -> Iterator[Findin
         known = {"arm": _has_arm(design, run), "torque": run.torque_margin is not None}
         lacking = " and ".join(what for what, is_known in known.items() if not is_known)
         if lacking:
-            missing.append(f"the {run.servo or f'{run.surface} servo'}'s {lacking}")
+            is_box = run.servo is not None and not isinstance(design.equipment[run.servo], Servo)
+            kind = ' (with kind = "servo")' if is_box else ""
+            missing.append(f"the {run.servo or f'{run.surface} servo'}'s {lacking}{kind}")
     if missing:
         message = f"Throws and servos are not estimated in full: state {', '.join(dict.fromkeys(missing))}."
         yield Finding("flight.servos", "info", None, "", (None, None), message, "equipment")
@@ -76,7 +86,8 @@ def _throw(design: Design, run: ControlRun, servo: str) -> Finding:
     message = f"The {servo} at full travel {does}; {degrees(wanted):.0f} deg to either side are wanted."
     mends: tuple[Remedy, ...] = ()
     if judged == "caution":
-        arm_mm = ceil(run.arm_needed_mm / ARM_STEP_MM) * ARM_STEP_MM
+        step_mm = ARM_STEP_IN * units.MM_PER_INCH if design.units == "imperial" else ARM_STEP_MM
+        arm_mm = ceil(run.arm_needed_mm / step_mm) * step_mm
         typed = length_text(arm_mm, design.units)
         text = f"hook the push-rod into the {servo}'s arm {typed} from its shaft"
         mends = (Remedy(text, (setting(item_key(servo, "arm"), typed),)),)
@@ -86,12 +97,12 @@ def _throw(design: Design, run: ControlRun, servo: str) -> Finding:
     return Finding(code, judged, value, "deg", limit, message, source, mends, parts)
 
 
-def _torque(design: Design, run: ControlRun, servo: str, worst: float, best: float) -> Finding:
+def _torque(design: Design, run: ControlRun, servo: str, margin: Band, fast: str) -> Finding:
     """Fails only where it stalls even at the weakest guess of the air's force."""
-    low = design.limits.flight.servo_margin
+    low, worst, best = design.limits.flight.servo_margin, margin.low, margin.high
     judged: Verdict = "pass" if worst >= low else "fail" if best < 1.0 else "caution"
     message = (
-        f"Estimate: at the top of level flight, full throw, the {servo} has {worst:.1f} to {best:.1f} times the torque "
+        f"Estimate: {fast}, full throw, the {servo} has {worst:.1f} to {best:.1f} times the torque "
         f"that the {run.surface} asks for."
     )
     mends: tuple[Remedy, ...] = ()
@@ -110,7 +121,7 @@ def _torque_text(torque_n_m: float, system: units.System) -> str:
     return f"{short(ceil(torque_n_m / N_M_PER_KG_CM * 10.0) / 10.0, 1)} kg cm"
 
 
-def _push_rod(design: Design, run: ControlRun) -> Finding:
+def _push_rod(design: Design, run: ControlRun, fast: str) -> Finding:
     """Never fails: it may well lean on something that no key says."""
     low, margin, system = design.limits.flight.push_rod_margin, run.buckling_margin, design.units
     judged: Verdict = "pass" if margin >= low else "caution"
@@ -121,7 +132,7 @@ def _push_rod(design: Design, run: ControlRun) -> Finding:
     does = "buckles" if margin < 1.0 else "holds, but barely" if judged == "caution" else "holds"
     message = (
         f"Estimate: {free if rod.guides else 'without guides'} the {run.push_rod}, {stretch}, bears "
-        f"{units.force(run.buckling_n, system)}; full throw at the top of level flight asks "
+        f"{units.force(run.buckling_n, system)}; full throw {fast}, asks "
         f"{units.force(run.rod_force_n.low, system)} to {units.force(run.rod_force_n.high, system)}: it {does}."
     )
     mends = () if judged == "pass" else tuple(_stiffer(design, run, rod))

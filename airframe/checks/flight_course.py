@@ -121,7 +121,7 @@ def _motion(aeroplane: Aeroplane, mode: Mode, mends: Remedies) -> Finding:
     limits = aeroplane.design.limits.flight
     judged = motion_verdict(mode, limits)
     value = round(mode.double_s, 4) if mode.double_s < inf else None
-    message = f"Estimate, at slow cruise: it {mode.words}{_doubtful(mode)}."
+    message = f"Estimate, at slow cruise: it {motion_words(mode)}."
     mended = () if judged == "pass" else _calmer(aeroplane, mode, mends)
     bounds = (None, None) if value is None else (limits.doubling_s, None)
     return Finding(f"flight.motion: {mode.name}", judged, value, "s", bounds, message, f"{_MOTIONS}; {_LIMITS}", mended)
@@ -138,6 +138,11 @@ def motion_verdict(mode: Mode, limits: FlightLimits) -> Verdict:
 def spread_per_s(mode: Mode) -> float:
     """How far off its rate of growth or decay may be."""
     return max(RATE_SPREAD_PER_S, RATE_SPREAD_SHARE * abs(mode.root.real))
+
+
+def motion_words(mode: Mode) -> str:
+    """What there is to see, with the band where it matters."""
+    return mode.words + _doubtful(mode)
 
 
 def _doubtful(mode: Mode) -> str:

@@ -61,10 +61,11 @@ def _told(ends: dict[str, Slowest], system: units.System) -> str:
 
 
 def _loading(aeroplane: Aeroplane, flight: Flight) -> Finding:
-    polar = flight.drags.likely
+    polar, system = flight.drags.likely, aeroplane.design.units
     value = polar.cubic_loading_kg_m3
     message = (
-        f"Wing loading {aeroplane.wing_loading_g_dm2:.0f} g/dm²; mass over area to the power of 1.5, which compares "
-        f"large and small, is {value:.1f} kg/m³: below 5 floats, 5 to 8 is gentle, above 10 is fast."
+        f"Wing loading {units.wing_loading(polar.wing_loading_kg_m2, system)}; mass over area to the power of 1.5, "
+        f"which compares large and small, is {units.cubic_loading(value, system)}: below 5 floats, 5 to 8 is gentle, "
+        "above 10 is fast."
     )
     return Finding("flight.loading", "info", round(value, 4), "kg/m³", (None, None), message, PRACTICE)

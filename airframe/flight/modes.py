@@ -28,8 +28,8 @@ _MOVES: dict[Name, str] = {
     "spiral": "keeps a bank",
     "roll and spiral": "rolls and weaves",
 }
-
-
+_FADES: dict[Name, str] = {"spiral": "comes back from a bank by itself"}
+"""What dies away without swinging, where that is another thing to see than standing still."""
 _GROWS: dict[Name, str] = {
     "short period": "runs away nose up or nose down",
     "phugoid": "runs away from its speed",
@@ -96,7 +96,7 @@ class Mode:
             return f"{move} once in {_seconds(self.period_s)}{self._swings}"
         if abs(self.root.real) < SLOWEST_PER_S:
             return f"{move}: neither dies away nor grows"
-        return f"{move if self.is_stable else _GROWS.get(self.name, move)}: {self._change}"
+        return f"{(_FADES if self.is_stable else _GROWS).get(self.name, move)}: {self._change}"
 
     @property
     def _swings(self) -> str:
@@ -104,8 +104,8 @@ class Mode:
             return f" and grows: {self._change}" if self.root.real > SLOWEST_PER_S else " and does not settle"
         swings = self.settling_s / self.period_s
         if swings <= 1.0:
-            return " and settles within one"
-        return f" and settles in {swings:.0f} (half is gone in {_seconds(self.half_s)})"
+            return " and settles within one swing"
+        return f" and settles in {max(swings, 2.0):.0f} swings (half is gone in {_seconds(self.half_s)})"
 
     @property
     def _change(self) -> str:

@@ -106,7 +106,7 @@ def gust_from_below(model: LinearModel, system: System = "metric") -> Response:
     words = (
         f"the nose moves by up to {np.abs(pitch).max():.0f} deg, "
         f"the speed by up to {units.speed(float(np.abs(speed).max()), system)}; "
-        f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}"
+        f"after {SLOW_S:.0f} s the nose is {_offset(float(pitch[-1]))}; it rides up with the air"
     )
     return Response(f"gust from below, {units.speed(GUST_M_S, system)}", times, channels, words)
 

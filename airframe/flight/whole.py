@@ -231,10 +231,18 @@ class Flight:
 
     @cached_property
     def control_runs(self) -> tuple[ControlRun, ...]:
-        """Each control from servo to surface, at the top of level flight or twice slow cruise."""
-        figures = self.power()
-        fastest = 2.0 * self.cruise_m_s
-        if not isinstance(figures, str) and figures.top_speed_m_s is not None:
-            fastest = figures.top_speed_m_s.high
+        """Each control from servo to surface, at the fastest."""
         density = self.drags.likely.density_kg_m3
-        return tuple(controls.control_runs(self.layout, fastest, density))
+        return tuple(controls.control_runs(self.layout, self.fastest_m_s, density))
+
+    @property
+    def fastest_m_s(self) -> float:
+        """The top of level flight, the high end of its band; twice slow cruise where the power is not known."""
+        top = self.top_speed_m_s
+        return 2.0 * self.cruise_m_s if top is None else top.high
+
+    @property
+    def top_speed_m_s(self) -> Band | None:
+        """Of level flight on the battery in use; None where the power is not stated, or does not carry it."""
+        figures = self.power()
+        return None if isinstance(figures, str) else figures.top_speed_m_s

@@ -51,7 +51,7 @@ class FlightLimits(Table):
     servo_margin: float = Field(default=2.0, ge=1.0, le=20.0)
     """Servo's torque over the most that the surface may ask of it; common practice, no source."""
     push_rod_margin: float = Field(default=2.0, ge=1.0, le=20.0)
-    """What a push-rod without guides should bear over the most that is asked of it; our choice."""
+    """What a push-rod should bear between its guides, if any, over the most that is asked of it; our choice."""
 
     @model_validator(mode="after")
     def _low_below_high(self) -> Self:

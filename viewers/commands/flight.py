@@ -63,7 +63,7 @@ def _lines(aeroplane: Aeroplane, found: Balances, old: Aeroplane | None) -> list
     if old is not None:
         shown.append(flight_summary.changes(old, aeroplane))
     tables = [terminal.table_text(table, bold) + "\n" for one in shown for table in one.tables]
-    notes = [note for one in shown for note in one.notes]
+    notes = [f"{note[:1].upper()}{note[1:]}." for one in shown for note in one.notes]
     return [bold(aeroplane.design.name) + ": estimates\n", *tables, *notes, *flight_tables.CAUTIONS]
 
 

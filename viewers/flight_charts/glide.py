@@ -31,12 +31,12 @@ def glide(flight: Flight, system: System) -> Figure:
     )
     fig, (above, below) = plots.figure("How it glides without power", words, (plots.WIDE_IN, 4.8), (2, 1), share_x=True)
     speeds = np.linspace(drags.likely.stall_speed_m_s, FASTEST * drags.likely.stall_speed_m_s, STEPS)
-    _curve(above, unit.speed, speeds, _over(drags, "sink_m_s", speeds) / unit.rate.size)
+    _curve(above, unit.speed, speeds, _over(drags, "sink_m_s", speeds) / unit.speed.size)
     _curve(below, unit.speed, speeds, _over(drags, "drag_n", speeds) / unit.force.size)
     above.set_ylim(above.get_ylim()[1], 0.0)
     below.set_ylim(bottom=0.0)
     _marks(above, below, flight, system)
-    plots.label(above, "", f"sink, {unit.rate.unit}")
+    plots.label(above, "", f"sink, {unit.speed.unit}")
     plots.label(below, f"speed, {unit.speed.unit}", f"drag, {unit.force.unit}")
     return fig
 
@@ -63,7 +63,7 @@ def _marks(above: Axes, below: Axes, flight: Flight, system: System) -> None:
         (below, flight.cruise_m_s, "slow cruise", (4.0, -14.0), 3),
     )
     for ax, speed, words, beside, number in named:
-        value = polar.sink_m_s(speed) / unit.rate.size if ax is above else polar.drag_n(speed) / unit.force.size
+        value = polar.sink_m_s(speed) / unit.speed.size if ax is above else polar.drag_n(speed) / unit.force.size
         look, at = plots.stroke(number), (speed / unit.speed.size, value)
         ax.plot(*at, marker=look.marker, markersize=8, color=look.colour, zorder=5)
         plots.note(ax, at, words, beside, color=look.colour)

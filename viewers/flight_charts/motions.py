@@ -23,7 +23,7 @@ PLAIN: dict[Name, str] = {
     "phugoid": "swoops\n(phugoid)",
     "Dutch roll": "wags and rocks\n(Dutch roll)",
     "roll": "rolls on\n(roll)",
-    "spiral": "keeps a bank\n(spiral)",
+    "spiral": "leans\n(spiral)",
     "roll and spiral": "rolls and weaves\n(roll and spiral)",
 }
 DAMPING = (0.1, 0.3, 0.5, 0.7)

@@ -70,5 +70,5 @@ def doubtful_from_s(found: Response) -> float | None:
 def _named(name: str, system: System) -> tuple[str, Scale]:
     """What a channel is and the unit it is shown in; a channel's name ends in its own: "bank deg"."""
     what, _, unit = name.rpartition(" ")
-    own = {"m/s": scales(system).rate, "m": scales(system).height}
+    own = {"m/s": scales(system).speed, "m": scales(system).height}
     return what, own.get(unit, Scale(unit, 1.0))

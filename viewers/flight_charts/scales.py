@@ -25,8 +25,6 @@ class Scales:
     """All units of one system; from SI units, lengths from mm."""
 
     speed: Scale
-    rate: Scale
-    """Of climbing and sinking."""
     force: Scale
     length: Scale
     height: Scale
@@ -41,7 +39,6 @@ def scales(system: System) -> Scales:
     if system == "imperial":
         return Scales(
             speed=Scale("mph", units.M_S_PER_MPH),
-            rate=Scale("ft/s", units.M_S_PER_FT_S),
             force=Scale("ozf", units.N_PER_OZF),
             length=Scale("in", units.MM_PER_INCH),
             height=Scale("ft", units.MM_PER_FOOT / 1000.0),
@@ -50,7 +47,6 @@ def scales(system: System) -> Scales:
         )
     return Scales(
         speed=Scale("m/s", 1.0),
-        rate=Scale("m/s", 1.0),
         force=Scale("N", 1.0),
         length=Scale("mm", 1.0),
         height=Scale("m", 1.0),

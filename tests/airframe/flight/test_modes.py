@@ -25,10 +25,11 @@ def test_numbers_of_a_swing() -> None:
 @pytest.mark.parametrize(
     ("mode", "words"),
     [
-        (Mode("short period", complex(-5.0, 7.0)), "nods once in 0.9 s and settles within one"),
+        (Mode("short period", complex(-5.0, 7.0)), "nods once in 0.9 s and settles within one swing"),
         (
             Mode("phugoid", complex(-0.1, 1.0)),
-            "swoops up and down, trading speed for height, once in 6.3 s and settles in 5 (half is gone in 6.9 s)",
+            "swoops up and down, trading speed for height, once in 6.3 s and settles in 5 swings "
+            "(half is gone in 6.9 s)",
         ),
         (
             Mode("Dutch roll", complex(0.1, 2.0)),
@@ -37,6 +38,7 @@ def test_numbers_of_a_swing() -> None:
         (Mode("roll", -10.0), "rolls on after a push: half is gone in 0.069 s"),
         (Mode("spiral", 0.02), "steepens any bank by itself: doubled in 35 s"),
         (Mode("short period", 3.0), "runs away nose up or nose down: doubled in 0.23 s"),
+        (Mode("spiral", -0.02), "comes back from a bank by itself: half is gone in 35 s"),
         (Mode("spiral", 0.0), "keeps a bank: neither dies away nor grows"),
     ],
 )
