@@ -74,7 +74,7 @@ def all_typed(texts: Iterable[str]) -> Read:
     return _all(partial(typed, text) for text in texts)
 
 
-def all_given(keys: Mapping[str, str | Sequence[Typed]]) -> Read:
+def all_given(keys: Mapping[str, Typed | Sequence[Typed]]) -> Read:
     """Every key with its values from Python."""
     return _all(partial(given, key, values) for key, values in keys.items())
 
@@ -97,16 +97,26 @@ def typed(text: str) -> Axis:
     while found and key.count('"') % 2:
         more, found, values = values.partition("=")
         key = f"{key}={more}"
-    if not found:
+    if not found or not key.strip():
         raise _refusal(text, "must be KEY=FROM:TO:N or KEY=a,b,c, e.g. gear.track='200 mm:300 mm:11'")
     try:
-        return _axis(key.strip(), _listed(values.strip()))
+        return _axis(key.strip(), _listed(_unwrapped(values.strip())))
     except RangeError as error:
         raise _refusal(text, str(error)) from None
 
 
-def given(key: str, values: str | Sequence[Typed]) -> Axis:
+def _unwrapped(text: str) -> str:
+    """A range without the quotes round it, which a shell takes off and quotes round the whole word keep."""
+    inner = text[1:-1]
+    is_wrapped = len(text) > 1 and text[0] == text[-1] and text[0] in "\"'" and text[0] not in inner
+    low, colon, _ = inner.partition(":")
+    return inner if is_wrapped and colon and _number(low) is not None else text
+
+
+def given(key: str, values: Typed | Sequence[Typed]) -> Axis:
     """The axis of a key with values from Python: texts with units, numbers, or "FROM:TO:N". Raises ConfigError."""
+    if isinstance(values, (bool, int, float)):
+        values = [values]
     try:
         return _axis(key, _listed(values) if isinstance(values, str) else [_plain(value) for value in values])
     except RangeError as error:
@@ -161,7 +171,7 @@ def _listed(text: str) -> list[_Item]:
 
 def _between(low: str, high: str, count: str) -> list[_Item]:
     """Equal steps from one end to the other, in the unit of the first."""
-    if not re.fullmatch(r"[0-9]{1,7}", count) or int(count) < 2:
+    if not re.fullmatch(r"[0-9]+", count) or int(count) < 2:
         raise RangeError(f"the number of values must be a whole number, 2 or more, not '{count}'")
     if int(count) > MOST_VALUES:
         raise RangeError(f"{count} values are too many; at most {MOST_VALUES} for one key")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from math import inf
 from typing import Any
 
 from airframe.axes import Array
@@ -134,7 +135,20 @@ def _answer(one: Measure, findings: list[Finding]) -> Value:
     if not findings:
         return None
     judged = worst(findings)
-    return judged if one.is_verdict else next(finding.value for finding in findings if finding.verdict == judged)
+    if one.is_verdict:
+        return judged
+    return min((finding for finding in findings if finding.verdict == judged), key=_room).value
+
+
+def _room(finding: Finding) -> float:
+    """How far a value is inside its limits, negative outside: of findings with one verdict the least is the worst.
+
+    What has no value, because nothing is near, or no limit is never the worst of several.
+    """
+    if finding.value is None:
+        return inf
+    low, high = finding.limit
+    return min(inf if low is None else finding.value - low, inf if high is None else high - finding.value)
 
 
 def summed(code: str, sums: Sums) -> Any:

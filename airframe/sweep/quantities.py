@@ -53,6 +53,8 @@ _METRIC: dict[str, tuple[str, float]] = {
 _IMPERIAL: dict[str, tuple[str, float]] = {
     "mm": ("in", units.MM_PER_INCH),
     "mm^3": ("in^3", units.MM3_PER_IN3),
+    "m": ("ft", units.MM_PER_FOOT / 1000.0),
+    "kg/m³": ("oz/ft³", units.KG_M3_PER_OZ_FT3),
     "g": ("oz", units.G_PER_OUNCE),
     "g mm^2": ("oz in^2", units.G_PER_OUNCE * units.MM_PER_INCH**2),
     "m/s": ("mph", units.M_S_PER_MPH),

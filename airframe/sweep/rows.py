@@ -11,6 +11,9 @@ from airframe.sweep.keys import Axis
 from airframe.sweep.measures import Measure, Value
 from airframe.units import System
 
+TYPED_DIGITS = 15
+"""A decimal number of so many figures survives being turned into another unit and back."""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -59,13 +62,15 @@ class Table:
     def column(self, name: str) -> list[Value]:
         """One column by its key or code, values in the units inside; None where a variant cannot be built.
 
-        Raises KeyError for what is no column.
+        Raises KeyError, with the names that there are, for what is no column.
         """
         for index, axis in enumerate(self.axes):
             if axis.key == name:
                 return [row.values[index] for row in self.rows]
-        if name not in {one.code for one in self.measures}:
-            raise KeyError(name)
+        known = [axis.key for axis in self.axes] + [one.code for one in self.measures]
+        if name not in known:
+            message = f"{name} is no column; there are {', '.join(known)}"
+            raise KeyError(message)
         return [row.answers.get(name) for row in self.rows]
 
     def headings(self) -> list[str]:
@@ -76,9 +81,14 @@ class Table:
 
     def cells(self, row: Row) -> list[Value]:
         """One row under the headings, numbers in their units."""
-        values: list[Value] = [_shown(v, a, self.system) for v, a in zip(row.values, self.axes, strict=True)]
+        values = [_as_typed(_shown(v, a, self.system)) for v, a in zip(row.values, self.axes, strict=True)]
         values += [_shown(row.answers.get(one.code), one, self.system) for one in self.measures]
         return [*values, row.verdict, row.message or None]
+
+
+def _as_typed(value: Value) -> Value:
+    """6 in, not 6.000000000000001 in, which is what comes back from millimetres."""
+    return float(f"{value:.{TYPED_DIGITS}g}") if isinstance(value, float) else value
 
 
 def _shown(value: Value, column: Axis | Measure, system: System) -> Value:

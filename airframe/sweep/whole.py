@@ -93,8 +93,8 @@ class Sweep:
 
 def sweep(
     design: Aeroplane | Path | str,
-    keys: Mapping[str, str | Sequence[Typed]],
-    measures: Sequence[str] = (),
+    keys: Mapping[str, Typed | Sequence[Typed]],
+    measures: str | Sequence[str] = (),
     *,
     paired: bool = False,
     workers: int | None = None,
@@ -117,7 +117,8 @@ def sweep(
     if aeroplane.source is None:
         message = "an aeroplane that was not read from a config has no keys to change; load it from a file"
         raise ValueError(message)
-    plan = planned(aeroplane.source, aeroplane, all_given(keys), measures, paired)
+    asked = measures.split(",") if isinstance(measures, str) else measures
+    plan = planned(aeroplane.source, aeroplane, all_given(keys), [code.strip() for code in asked], paired)
     made = Sweep(plan, aeroplane, progress=progress)
     made.run(workers, executor)
     return made.table

@@ -9,12 +9,14 @@ from io import BytesIO, StringIO
 import pytest
 from pyarrow import parquet
 
+from airframe.sweep.codes import FINDINGS
 from airframe.sweep.forms import csv_bytes, parquet_bytes, to_json
 from airframe.sweep.keys import typed
 from airframe.sweep.measures import measure
 from airframe.sweep.quantities import Unit
 from airframe.sweep.rows import Row, Table
 from airframe.units import G_PER_OUNCE, MM_PER_INCH, System
+from viewers import finding_tables
 
 AXES = (typed("gear.track=240 mm,254 mm"), typed("equipment.battery.use=2-cell,3-cell"))
 MEASURES = tuple(measure(code) for code in ("mass", "inertia.roll", "ground.overturn", "ground.overturn.verdict"))
@@ -75,6 +77,19 @@ def test_json_is_in_si_units() -> None:
     assert first["measures"]["ground.overturn"] == 54.5
     assert second["measures"]["mass"] is None
     assert second["message"] == "camera: does not fit, at all"
+
+
+def test_a_value_is_written_as_it_was_typed() -> None:
+    """6 in is 152.4 mm inside and 6 in again, not 6.000000000000001 in."""
+    inches = Table("Plain", "imperial", (typed("wing.station=6 in,6.1 in"),), (), (), 2)
+    assert [inches.cells(Row(0, (value,), {}))[0] for value in inches.axes[0].values] == [6.0, 6.1]
+
+
+@pytest.mark.parametrize("unit", sorted({unit for _, unit in FINDINGS.values()}))
+def test_a_column_has_the_unit_of_the_finding(unit: str) -> None:
+    """In inches as `check` says it in inches: a turn in feet, a stall in mph."""
+    name, factor = finding_tables.IMPERIAL.get(unit, (unit, 1.0))
+    assert (Unit(unit).name("imperial"), Unit(unit).shown(factor, "imperial")) == (name, 1.0)
 
 
 @pytest.mark.parametrize("inside", ["mm", "g", "g mm^2", "m/s", "N", "deg", "%", "", "C", "rad/s/V", "g/mm^3", "1"])

@@ -35,6 +35,8 @@ def test_mixed_units_meet_exactly() -> None:
         ('finish.0.on="nose, deck",fin', ('"nose, deck"', '"fin"'), ("nose, deck", "fin")),
         ("equipment.camera.fitted=true,false", ("true", "false"), ("true", "false")),
         ("wing.mounting.bands=4:8:3", ("4", "6", "8"), (4.0, 6.0, 8.0)),
+        ('wing.mounting.bands="4:8:3"', ("4", "6", "8"), (4.0, 6.0, 8.0)),
+        ("finish.0.on='a: b, c'", ("'a: b, c'",), ("a: b, c",)),
         ("a.b=1:2:3", ("1.0", "1.5", "2.0"), (1.0, 1.5, 2.0)),
         ("x.size=[1, 2],[3, 4]", ("[1, 2]", "[3, 4]"), ("[1, 2]", "[3, 4]")),
     ],
@@ -55,6 +57,8 @@ def test_a_quoted_step_may_hold_the_equals_sign() -> None:
     ("text", "says"),
     [
         ("gear.track", "must be KEY=FROM:TO:N or KEY=a,b,c"),
+        ("=1 mm,2 mm", "must be KEY=FROM:TO:N or KEY=a,b,c"),
+        ("gear.track=200 mm:300 mm:1000000000", "too many"),
         ("gear.track=200 mm:300 mm", "write 200 mm:300 mm:11 for eleven"),
         ("gear.track=200 mm:300 g:4", "quantities of one kind"),
         ("gear.track=200 mm:300:4", "both with a unit"),
@@ -89,6 +93,7 @@ def test_values_from_python() -> None:
     assert given("wing.mounting.bands", np.arange(4, 9, 2).tolist()) == typed("wing.mounting.bands=4:8:3")
     assert given("a.b", list(np.array([0.5, 1.0]))).texts == ("0.5", "1.0")
     assert given("c.fitted", [True, False]).texts == ("true", "false")
+    assert given("wing.scores", 4) == typed("wing.scores=4")
 
 
 def test_what_must_be_tried() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 import airframe
 from airframe.checks import whole
+from airframe.checks.finding import Finding, Verdict
 from airframe.checks.pairs import PairCache
 from airframe.config import read
 from airframe.model import Aeroplane
@@ -56,6 +57,25 @@ def test_each_check_is_asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     taken = take(Aeroplane(plain()), [measure("my.a"), measure("my.b"), measure("my.a.verdict")], PairCache())
     assert taken == {"my.a": None, "my.b": None, "my.a.verdict": None}
     assert asked == ["one"]
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "worst"),
+    [(("pass", "pass", "pass"), 6.0), (("caution", "pass", "caution"), 31.0), (("fail", "pass", "caution"), 15.0)],
+)
+def test_of_several_items_the_worst_answers(
+    monkeypatch: pytest.MonkeyPatch, verdicts: tuple[Verdict, ...], worst: float
+) -> None:
+    """Of the items with the worst verdict it is the one nearest to its limit, or furthest beyond: not the first."""
+    values, limit = (15.0, 6.0, 31.0), (5.0, 40.0)
+    of_items = [
+        Finding(f"my.margin: {value:.0f}", verdict, value, "%", limit, "", "our own rule")
+        for value, verdict in zip(values, verdicts, strict=True)
+    ]
+    nothing_near = Finding("my.margin: none", "pass", None, "%", limit, "", "our own rule")
+    monkeypatch.setattr(whole, "checks", lambda _: (("one", lambda _: [nothing_near, *of_items]),))
+    monkeypatch.setitem(FINDINGS, "my.margin", ("one", "%"))
+    assert take(Aeroplane(plain()), [measure("my.margin")], PairCache()) == {"my.margin": worst}
 
 
 @pytest.mark.parametrize(
