@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, inf
 
 from airframe import units
 from airframe.balance.target import Target
@@ -18,8 +18,10 @@ NOT_HELD = "none holds it"
 
 
 def level_table(flight: Flight, system: System) -> Table:
-    """What each speed asks of wing, elevator and motor."""
-    rows = tuple(_level_row(point, system) for point in flight.level)
+    """What each speed asks of wing, elevator and motor, as far as the motor carries it where that is known."""
+    top = flight.top_speed_m_s
+    fastest = inf if top is None else max(top.high, flight.cruise_m_s)
+    rows = tuple(_level_row(point, system) for point in flight.level if point.speed_m_s <= fastest)
     columns = (
         Column("speed"), Column("times stall", "right"), Column("lift coefficient", "right"),
         Column("elevator", "right"), Column("up left", "right"), Column("drag", "right"), Column("power", "right"),

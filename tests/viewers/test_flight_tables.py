@@ -12,7 +12,7 @@ from click.testing import CliRunner
 import airframe
 from airframe.balance.margins import CaseMargins, Place, case_margins
 from airframe.balance.whole import balances
-from viewers import flight_tables
+from viewers import flight_level_tables, flight_tables
 from viewers.cli import cli
 from viewers.flight_summary import changes, summary
 
@@ -73,6 +73,16 @@ def test_tables_judge_by_the_limits_of_the_design() -> None:
     assert rows["spiral rule (above 6.9: dies away)"][2].startswith("a bank grows")
     assert "0.12 to 0.20" in rows["turning by rudder alone, figure"][2]
     assert "balance for a margin of 7 %" in rows
+
+
+def test_level_flight_ends_where_the_motor_ends() -> None:
+    """No speed beyond the top of level flight's band is told; without a motor's data every one is."""
+    for name, is_known in (("teasel-mk2", True), ("plover", False)):
+        flight = airframe.load(CONFIGS / f"{name}.toml").flight
+        told = flight_level_tables.level_table(flight, "metric").rows
+        assert (flight.top_speed_m_s is not None) == is_known
+        assert float(told[-1].cells[0].split(" ")[0]) <= flight.fastest_m_s or not is_known
+        assert (len(told) < len(flight.level)) == is_known
 
 
 def test_a_builder_in_inches_reads_no_metres() -> None:

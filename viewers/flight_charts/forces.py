@@ -133,7 +133,8 @@ def _arrow(ax: Axes, push: Push, start: Array, along: Array, system: System) -> 
     style = {"arrowstyle": ARROW, "color": colour, "linewidth": 2.4, "shrinkA": 0.0, "shrinkB": 0.0}
     at = float(tip[0]), float(tip[1])
     ax.annotate("", at, (float(start[0]), float(start[1])), arrowprops=style, zorder=4)
-    words = f"{push.name} {units.force(_size(push), system)}"
+    name = push.name.replace(" lift", " pushes down") if along[1] < 0.0 else push.name
+    words = f"{name} {units.force(_size(push), system)}"
     beside = BESIDE[push.name]
     side = "center" if beside[0] == 0.0 else "left" if beside[0] > 0.0 else "right"
     plots.note(ax, at, words, beside, color=colour, weight="bold", ha=side)
