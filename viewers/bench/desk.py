@@ -138,7 +138,7 @@ class Desk:
 
         Raises Refused where that is no design, or one that cannot be built.
         """
-        with self._turn(revision):
+        with self._turn(revision), self._in_words():
             try:
                 changes = [edit(one) for one in settings]
             except ConfigError as error:
@@ -317,6 +317,14 @@ class Desk:
                 yield
             finally:
                 self._is_turning = False
+
+    @contextmanager
+    def _in_words(self) -> Iterator[None]:
+        """What is refused is told in the words of the page's fields."""
+        try:
+            yield
+        except Refused as refused:
+            raise refused.in_words(self._fields.told_of(self._view.variant)) from refused
 
     def _must_be(self, revision: int) -> None:
         if revision != self._revision:

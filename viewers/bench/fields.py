@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from math import radians
 from typing import Any, get_origin
 
+from airframe.config import ConfigError
+from airframe.config.settings import read_setting
 from airframe.materials import MATERIALS
 from airframe.schema.balance import OnChord
+from airframe.schema.base import Table
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery
 from airframe.schema.fuselage import MOST_THRUST_RAD
@@ -59,6 +62,19 @@ class Fields:
         found = (leaf(variant.design, variant.data, one) for one in keys)
         made = (self._field(one, variant.design, system) for one in found if one is not None)
         return [one for one in made if one is not None]
+
+    def told_of(self, variant: Variant) -> Callable[[str, str], tuple[str, str]]:
+        """What of a key and a message about it becomes the label of its field, and the message in the page's words."""
+
+        def told(key: str, message: str) -> tuple[str, str]:
+            try:
+                found = leaf(variant.design, variant.data, read_setting(f"{key}=0")[0])
+            except ConfigError:
+                found = None
+            is_field = found is not None and not isinstance(found.value, Table | dict | tuple)
+            return words.label(found) if is_field and found is not None else "", words.in_words(message, key)
+
+        return told
 
     def bounds_of(self, one: Leaf, design: Design) -> Bounds:
         """The ends of its slider, settled when it is first shown."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, Literal, TypedDict
 
 from airframe.config import ConfigError
@@ -46,6 +46,16 @@ class Refused(DeskError):  # noqa: N818 - as above
     def values(cls, problems: Sequence[ProblemJson]) -> Refused:
         """What is wrong with each value."""
         return cls("; ".join(dict.fromkeys(one["message"] for one in problems)), problems=list(problems))
+
+    def in_words(self, told: Callable[[str, str], tuple[str, str]]) -> Refused:
+        """The same, each value called as `told` does: of key and message, the label and the message in words."""
+        problems: list[ProblemJson] = self.payload.get("problems", [])
+        if not problems:
+            return self
+        pairs = [told(one["key"], one["message"]) for one in problems]
+        sentences = dict.fromkeys(f"{label}: {message}" if label else message for label, message in pairs)
+        meant = [{**one, "message": message} for one, (_, message) in zip(problems, pairs, strict=True)]
+        return Refused("; ".join(sentences), problems=meant)
 
     @classmethod
     def config(cls, error: ConfigError) -> Refused:

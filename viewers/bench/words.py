@@ -9,8 +9,9 @@ from typing import Any, Literal
 from airframe.schema.base import Table
 from viewers.bench.edits import named
 from viewers.bench.places import Keys, Leaf
+from viewers.bench.terms import ACROSS, LAST, NAMES, UPRIGHT, WAY
 
-GroupName = Literal["body", "wing", "tail", "legs", "carried", "finish"]
+GroupName = Literal["body", "wing", "tail", "legs", "carried", "finish", "flight"]
 TITLES: dict[GroupName, str] = {
     "body": "Body",
     "wing": "Wing",
@@ -18,6 +19,7 @@ TITLES: dict[GroupName, str] = {
     "legs": "Legs and wheels",
     "carried": "What it carries",
     "finish": "Glue and finish",
+    "flight": "Balance and flight",
 }
 """The headings, in the order a builder thinks of them."""
 _GROUPS: dict[str, GroupName] = {
@@ -26,12 +28,15 @@ _GROUPS: dict[str, GroupName] = {
     "tail": "tail",
     "gear": "legs",
     "equipment": "carried",
-    "balance": "carried",
+    "balance": "flight",
+    "flight": "flight",
     "glue": "finish",
     "finish": "finish",
     "materials": "finish",
 }
-"""What of a config is a matter of dimensions; limits, stock, logs and certainties are not."""
+"""What of a config is a matter of dimensions, and what numbers are judged and estimated by: the range of the balance
+point and the assumptions of flight are neither carried nor cut, so they have a heading of their own. Limits, stock,
+logs and certainties are left to the file."""
 MAIN = (
     "fuselage.width", "fuselage.tail_width",
     "wing.root_chord", "wing.camber", "wing.station", "wing.panels.*.span", "wing.panels.*.tip_chord",
@@ -41,12 +46,13 @@ MAIN = (
     "gear.track", "gear.axle_station", "gear.height", "gear.wire_diameter", "gear.wheel.diameter",
     "gear.nose_wheel.wheel.diameter", "gear.tail_wheel.wheel.diameter",
     "equipment.*.station", "equipment.*.use", "equipment.*.options.*.mass",
+    "balance.forward", "balance.aft", "flight.measured_thrust", "flight.measured_current", "flight.altitude",
 )  # fmt: skip
 """What stands open on the page; the rest is folded away under its heading."""
 MAIN_MASS_KINDS = ("motor", "battery")
 """Bought items whose mass is among them, beside the payload."""
 _ROWS = {
-    "stations": "side view point {row}",
+    "stations": "side outline, point {row}",
     "formers": "former {name}",
     "braces": "{name}",
     "openings": "{name}",
@@ -56,28 +62,15 @@ _ROWS = {
     "holes": "hole {name}",
     "slots": "slot {row}",
     "panels": "panel {row}",
-    "rib_positions": "rib {row}",
-    "water_lines": "gusset {row}",
+    "rib_positions": "rib {row}, from the middle",
+    "water_lines": "height of gusset {row}",
     "finish": "{material} on {on}",
     "path": "corner {row}",
     "points": "screw {row}",
 }
 """What a row of each list is called."""
-_POINTS = ("station", "butt line", "water line")
+_POINTS = ("station", "sideways (butt line)", "height (water line)")
 _SIZES = ("length", "width", "height")
-_NAMES = {
-    "fuselage.width": "body width",
-    "fuselage.tail_width": "width at the tail",
-    "fuselage.taper_station": "taper begins at station",
-    "wing.station": "leading edge at station",
-    "gear.wire_diameter": "leg wire",
-    "gear.axle_station": "main axle at station",
-    "gear.height": "thrust line above the ground",
-    "balance.forward": "balance range, foremost",
-    "balance.aft": "balance range, rearmost",
-    "balance.sideways": "balance, allowed to one side",
-}
-"""Where the key alone would leave a builder guessing."""
 _UNSAID = ("fuselage", "wing", "tail", "gear", "equipment", "materials", "finish", "options")
 """Tables that need no word: the heading says them."""
 
@@ -90,7 +83,7 @@ def group(keys: Keys) -> GroupName | None:
 def is_main(leaf: Leaf) -> bool:
     """Whether it stands open."""
     key = named(leaf.keys)
-    if leaf.value is None:
+    if leaf.value is None and leaf.keys[0] != "flight":
         return False
     if any(fnmatchcase(key, pattern) for pattern in MAIN) or leaf.keys in _height_and_length(leaf):
         return True
@@ -112,10 +105,11 @@ def _height_and_length(leaf: Leaf) -> list[Keys]:
 def label(leaf: Leaf) -> str:
     """What it is called: "front former: station"; the heading is not said again."""
     key = named(leaf.keys)
-    if key in _NAMES:
-        return _NAMES[key]
-    if leaf.keys[-1:] == ("station",) and leaf.keys in _height_and_length(leaf):
-        return "body ends at station"
+    if key in NAMES:
+        return NAMES[key]
+    if leaf.keys in _height_and_length(leaf):
+        what = leaf.keys[-1]
+        return "body ends at station" if what == "station" else f"{what} of the body where it is tallest"
     words = [_step(leaf, index) for index in range(len(leaf.keys))]
     *where, what = [word for word in words if word] or [key]
     return f"{' '.join(where)}: {what}" if where else what
@@ -128,12 +122,19 @@ def _step(leaf: Leaf, index: int) -> str:
     if isinstance(holder, Table):
         if index == 1 and leaf.keys[:2] == ("gear", "wheel"):
             return "main wheels"
-        field = "" if index and key == "wheel" else key.replace("_", " ")
+        field = "" if index and key == "wheel" else _word(key, holder, is_last)
         is_list = not is_last and isinstance(_held(leaf, index), tuple)
         return "" if (key in _UNSAID and not is_last) or (is_list and _names_rows(leaf, index)) else field
     if isinstance(holder, tuple):
         return _row(leaf, index, holder)
     return key if key not in _UNSAID else ""
+
+
+def _word(key: str, holder: Table, is_last: bool) -> str:
+    """What a builder calls a key of a table."""
+    if key in ACROSS:
+        return (ACROSS if getattr(holder, "face", "") in ("top", "bottom") else UPRIGHT)[key]
+    return (LAST if is_last else WAY).get(key, key.replace("_", " "))
 
 
 def _names_rows(leaf: Leaf, index: int) -> bool:
@@ -159,6 +160,17 @@ def _row(leaf: Leaf, index: int, holder: tuple[Any, ...]) -> str:
     row = holder[number]
     known = {key: _short(getattr(row, key, "")) for key in ("name", "on", "material")}
     return pattern.format(row=number + 1, **known)
+
+
+def in_words(message: str, table: str) -> str:
+    """What the schema says of a table, its keys called as on the page."""
+
+    def called(found: re.Match[str]) -> str:
+        key = found["key"]
+        plain = LAST.get(key, key.replace("_", " ")) if "_" in key else None
+        return NAMES.get(f"{table}.{key}", plain or found[0])
+
+    return re.sub(r"(?P<quote>'?)\b(?P<key>[a-z]+(?:_[a-z]+)*)\b(?P=quote)", called, message)
 
 
 def _short(value: object) -> str:

@@ -19,9 +19,10 @@ from viewers.bench.edits import named
 from viewers.bench.fields import Field, Fields
 from viewers.bench.places import leaves
 from viewers.bench.quantities import Bounds
+from viewers.bench.refusals import Refused
 from viewers.bench.source import Variant, opened
 
-SHOWN = ("fuselage", "wing", "tail", "gear", "equipment", "balance", "glue", "finish", "materials")
+SHOWN = ("fuselage", "wing", "tail", "gear", "equipment", "balance", "glue", "finish", "materials", "flight")
 UNITS_IN_MM = {"mm": 1.0, "in": 25.4}
 
 
@@ -84,11 +85,11 @@ def test_both_ends_of_every_slider_are_taken(system: Any, end: str) -> None:
     assert not {problem.key for problem in refusal.value.problems} & {one["key"] for one in sliders}
 
 
-def test_main_fields_are_some_thirty(tmp_path: Path) -> None:
+def test_main_fields_are_some_forty(tmp_path: Path) -> None:
     """What stands open is what a builder turns first, and no more than a page holds."""
     fields = _flat(_filed(MK2))
     main = [one["key"] for one in fields if one["main"]]
-    assert 25 <= len(main) <= 40
+    assert 25 <= len(main) <= 45
     for key in (
         "fuselage.width",
         "fuselage.stations.2.top",
@@ -112,6 +113,52 @@ def test_labels_are_told_apart() -> None:
             labels = [one["label"] for one in group["fields"] if not one["key"].startswith("finish.")]
             assert len(labels) == len(set(labels))
             assert all(label.strip(": ") for label in labels)
+
+
+@pytest.mark.parametrize("name", [MK1, MK2, PLOVER])
+def test_labels_are_words(name: str) -> None:
+    """No label shows a key as it is written, but for what the builder named himself; the body's outline has words."""
+    filed = _filed(name)
+    for one in _flat(filed):
+        assert "_" not in one["label"] and ".." not in one["label"]
+        assert one["label"].lower() == one["label"] or any(part in one["label"] for part in _own_names(filed))
+    labels = {one["key"]: one["label"] for one in _flat(_filed(MK1))}
+    assert labels["fuselage.stations.1.top"] == "top of the body where it is tallest"
+    assert labels["fuselage.stations.2.top"] == "side outline, point 3: top"
+    assert labels["fuselage.openings.0.low"] == "battery hatch: left edge"  # it lies in the top
+    assert labels["equipment.camera.butt_line"] == "camera: sideways (butt line)"
+
+
+def _own_names(filed: Variant) -> list[str]:
+    return [former.name for former in filed.design.fuselage.formers]
+
+
+def test_what_may_be_left_out_is_unset(tmp_path: Path) -> None:
+    """A value that the file does not state is taken away again by "none", which leaves out one that it states, too."""
+    one = desk(tmp_path, MK1)
+    thrust = field(one.state(), "flight.measured_thrust")
+    assert (thrust["filed"], thrust["text"], thrust["optional"], thrust["main"]) == (None, "", True, True)
+    changed(one, 'flight.measured_thrust="6 N"')
+    assert field(one.state(), "flight.measured_thrust")["kind"] == "number"
+    state = changed(one, 'flight.measured_thrust="none"')
+    assert (state["dirty"], state["edits"]) == (False, [])
+    changed(one, 'fuselage.formers.0.rim="none"')
+    assert one.design.fuselage.formers[0].rim_mm is None
+    assert not field(one.state(), "fuselage.width")["optional"]
+
+
+def test_refusals_speak_in_labels(tmp_path: Path) -> None:
+    """What is refused is told by the words of the fields, not by the keys."""
+    one = desk(tmp_path, MK1)
+    for setting, sentence in (
+        ('fuselage.tail_width="80 mm"', "width at the tail must not exceed body width"),
+        ('gear.track="-3 mm"', "track: must be more than 0"),
+        ('fuselage.width="wide"', 'body width: is not a length; write a number and a unit, e.g. "84 mm"'),
+    ):
+        with pytest.raises(Refused) as refusal:
+            changed(one, setting)
+        assert str(refusal.value) == sentence
+        assert not refusal.value.payload["problems"][0]["message"].startswith("body width")
 
 
 def test_imperial_page_of_a_metric_design(tmp_path: Path) -> None:

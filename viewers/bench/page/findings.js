@@ -11,10 +11,12 @@ const SAFETY = [
   "Follow the rules of your country and field, and have an experienced flyer look it over before the first flight.",
 ];
 
-// gear.track="232 mm" as a builder reads it: gear track 232 mm
-export function plainly(setting) {
+// gear.track="232 mm" as a builder reads it, by the label of its field if it has one: track 232 mm
+export function plainly(setting, fields) {
   const at = setting.indexOf("=");
   const value = setting.slice(at + 1).replace(/^"(.*)"$/, "$1").replaceAll('"', "");
+  const field = fields?.get(setting.slice(0, at));
+  if (field) return `${field.label} ${value}`;
   return `${setting.slice(0, at).replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
 }
 
@@ -72,7 +74,7 @@ export class Findings {
   remedy(remedy) {
     const words = capital(remedy.text);
     if (!remedy.settings.length) return element("p", { class: "remedy" }, `By hand: ${remedy.text}`);
-    const lines = remedy.settings.map(plainly);
+    const lines = remedy.settings.map((setting) => plainly(setting, this.desk.fields));
     const press = button(words, () => this.apply(remedy, press), { class: "apply" });
     return element("div", { class: "remedy" }, press,
       lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`) : list(lines));

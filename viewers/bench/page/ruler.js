@@ -197,7 +197,7 @@ export class Ruler {
       return;
     }
     const problems = error.body?.problems || [];
-    const own = problems.find((problem) => problem.key === this.key) || problems[0];
+    const own = problems.find((problem) => problem.key === this.key);
     const message = own ? own.message : error.body?.part ? `${error.body.part}: ${error.message}` : error.message;
     this.error.textContent = `${message} (${this.field.text} kept)`;
     this.error.hidden = false;

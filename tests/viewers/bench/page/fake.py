@@ -72,6 +72,8 @@ class FakeBench:
         self.trial.set()
         """Cleared: the remedies are not tried yet."""
         self.remarks: list[str] = []
+        self.unsaid = ""
+        """The key of a dimension that the file does not state and that nothing was typed for."""
 
     def text(self, key: str, system: str, value: float) -> str:
         """A length in the system of the page."""
@@ -85,11 +87,14 @@ class FakeBench:
         scale, unit, step = (25.4, "in", 0.0625) if system == "imperial" else (1.0, "mm", 0.5 if high < 20 else 1)
         if key == "finish.0.coats":
             scale, unit, step = 1.0, "", 1
+        is_unsaid = key == self.unsaid and self.values[key] == self.filed[key]
         return {
-            "key": key, "label": label, "kind": "number", "text": self.text(key, system, self.values[key]),
+            "optional": key == self.unsaid,
+            "key": key, "label": label, "kind": "number",
+            "text": "" if is_unsaid else self.text(key, system, self.values[key]),
             "value": self.values[key] / scale, "unit": unit, "low": low / scale, "high": high / scale, "step": step,
             "choices": [], "help": f"The {label} of the {group}.", "stated": True, "main": main,
-            "filed": self.text(key, system, self.filed[key]),
+            "filed": None if key == self.unsaid else self.text(key, system, self.filed[key]),
             "prototype": None if prototype is None else self.text(key, system, prototype),
         }  # fmt: skip
 
@@ -211,6 +216,9 @@ class FakeBench:
         new = {}
         for setting in body["settings"]:
             key, given = setting.split("=", 1)
+            if given == '"none"':
+                new[key] = self.filed[key]
+                continue
             found = re.fullmatch(r"([\d.]+) (mm|in)", given.strip('"'))
             if not found and key != "finish.0.coats":
                 problem = {

@@ -158,3 +158,26 @@ def test_inches_are_a_view_only(page: Page, bench: FakeBench) -> None:
     expect(page.locator("#file")).to_contain_text("1 change")
     assert changes(bench)[-1]["settings"][0].endswith(' in"')
     assert changes(bench)[-1]["system"] == "imperial"
+
+
+def test_what_the_file_leaves_out_is_left_out_again(page: Page, bench: FakeBench) -> None:
+    """A field of nothing says so; what is typed into it goes back to nothing by its arrow, and by emptying it."""
+    bench.unsaid = "fuselage.rib"
+    page.reload()
+    page.locator("#view[data-ready]").wait_for()
+    entry, back = field(page, "fuselage.rib").locator("input.value"), field(page, "fuselage.rib").locator(".back")
+    expect(entry).to_have_value("")
+    expect(entry).to_have_attribute("placeholder", "not stated")
+    expect(back).to_be_hidden()
+    entry.fill("14 mm")
+    entry.press("Enter")
+    expect(back).to_have_attribute("title", "back to not stated, as filed")
+    back.click()
+    expect(page.locator("#undo")).to_have_attribute("title", "Undo body depth of the braces not stated")
+    assert changes(bench)[-1]["settings"] == ['fuselage.rib="none"']
+    entry.fill("14 mm")
+    entry.press("Enter")
+    entry.fill("")
+    entry.press("Enter")
+    expect(entry).to_have_value("")
+    assert changes(bench)[-1]["settings"] == ['fuselage.rib="none"']

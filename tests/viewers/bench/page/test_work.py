@@ -16,7 +16,7 @@ def test_one_press_applies_a_remedy(page: Page, bench: FakeBench) -> None:
     entry.press("Enter")
     first = page.locator("#findings .finding").first
     expect(first).to_contain_text("fails The overturn angle is 65.4 deg")
-    expect(first.locator(".sets")).to_have_text("sets gear track 250 mm")
+    expect(first.locator(".sets")).to_have_text("sets track 250 mm")
     first.get_by_role("button", name="Widen the track to 250 mm").click()
     expect(page.locator("#notes-count")).to_have_text("1 caution, 1 passes")
     expect(entry).to_have_value("250 mm")

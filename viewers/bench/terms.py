@@ -1,0 +1,83 @@
+"""What builders call single keys of a config, where the key alone would leave them guessing."""
+
+from __future__ import annotations
+
+NAMES = {
+    "fuselage.width": "body width",
+    "fuselage.tail_width": "width at the tail",
+    "fuselage.taper_station": "taper begins at station",
+    "fuselage.line": "side outline drawn",
+    "fuselage.splice_station": "sides are spliced at station",
+    "fuselage.splice_doubler": "splice doubler, length",
+    "wing.station": "leading edge at station",
+    "wing.section": "shape of the section",
+    "wing.camber_position": "camber is deepest at",
+    "wing.scores": "fold lines scored",
+    "wing.nose_height": "height of the nose",
+    "wing.spar.position": "spar, behind the nose at",
+    "wing.water_line": "height on the body (water line)",
+    "gear.arrangement": "third wheel",
+    "gear.wire_diameter": "leg wire",
+    "gear.axle_station": "main axle at station",
+    "gear.leg_station": "legs leave the body at station",
+    "gear.height": "thrust line above the ground",
+    "balance.forward": "balance range, foremost",
+    "balance.aft": "balance range, rearmost",
+    "balance.sideways": "balance, allowed to one side",
+    "flight.measured_thrust": "pull at full throttle, measured",
+    "flight.measured_current": "current at full throttle, measured",
+    "flight.measured_with": "battery that was in, measured",
+    "flight.altitude": "field above the sea",
+    "flight.stall_lift_coefficient": "greatest lift coefficient of the wing",
+    "flight.usable_capacity_share": "share of the battery flown out",
+    "flight.hinge_gaps": "gaps at the tail's hinges",
+}
+"""By the whole key."""
+LAST = {
+    "water_line": "height (water line)",
+    "butt_line": "sideways (butt line)",
+    "from_station": "from station",
+    "to_station": "to station",
+    "rim": "rim left round its hole",
+    "former_rim": "rim left in its formers",
+    "basis": "how the mass is known",
+    "uncertainty": "mass, give or take",
+    "group": "counted under",
+    "place": "inside or outside",
+    "fitted": "on board",
+    "use": "the one that is in",
+    "kv": "speed constant (kv)",
+    "tray_from": "tray begins at station",
+    "tray_to": "tray ends at station",
+    "slack": "spare length",
+    "look": "drawn as",
+    "areal_weight": "weight of a sheet by area",
+    "linear_weight": "weight by length",
+    "scores_per_corner": "fold lines scored at each corner",
+    "crown": "height of its closed face",
+    "edge": "height of its open edges",
+    "projection": "how far the dowels stick out",
+    "bands": "number of rubber bands",
+    "split": "in two halves",
+    "split_gap": "gap between the halves",
+    "strips": "number of strips",
+    "base": "length of the base",
+    "end_length": "bent end, length",
+    "doubler_behind": "doublers reach behind it by",
+    "leg": "length of the legs",
+    "elevator_butt_line": "elevator's, sideways (butt line)",
+    "rudder_height": "rudder's, height on the rudder",
+    "buttress_material": "material of the buttress",
+    "buttress_height": "height of the buttress",
+    "no_load_current": "current without a load",
+    "pointing": "heads point",
+    "cover": "closed by a cover",
+    "on": "part that it goes on",
+    "face": "side",
+}
+"""By the last step of the key, wherever it stands."""
+ACROSS = {"low": "left edge", "high": "right edge"}
+UPRIGHT = {"low": "lower edge", "high": "upper edge"}
+"""Ends of an opening: across in top and bottom, upright in the sides."""
+WAY = {"from_point": "front end", "to_point": "rear end", "optional": "may be left at home", "plate": "leg plate"}
+"""By a step on the way."""
