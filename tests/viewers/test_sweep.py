@@ -11,6 +11,7 @@ import sys
 import time
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ import airframe
 from airframe.sweep.keys import Axis, typed
 from airframe.sweep.measures import measure
 from airframe.sweep.rows import Row, Table
+from airframe.sweep.whole import Sweep
 from viewers import sweep_plots, sweep_tables, weight_json
 from viewers.cli import cli
 from viewers.commands.sweep import partial_name
@@ -97,6 +99,36 @@ def test_wrong_use_is_told_before_anything_runs(
     assert result.exit_code == 2
     assert says in result.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_all_that_is_wrong_is_told_at_once(tmp_path: Path) -> None:
+    """A key, a measure and two file names: five problems, one message."""
+    result = run("gear.trakc=1 mm", "--measure", "mas", "-o", str(tmp_path / "no" / "out.xls"), "--plot", "a.pdf")
+    assert result.exit_code == 2
+    wanted = [".csv or .parquet", "there is no folder", ".png or .svg", "mean 'track'", "mean 'mass'"]
+    assert [wish in line for wish, line in zip(wanted, result.stderr.splitlines(), strict=True)] == [True] * 5
+
+
+def test_a_folder_that_may_not_be_written_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before anything runs, for the plot too, which would be written last."""
+    monkeypatch.setattr("os.access", lambda path, mode: mode != os.W_OK)
+    result = run("gear.track=240 mm,250 mm", "--plot", str(tmp_path / "a.png"))
+    assert result.exit_code == 2
+    assert "nothing may be written in the folder" in result.stderr
+
+
+def test_ctrl_c_with_the_last_row_finds_all_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where every variant was finished there is nothing to resume: the file is whole, and no journal is left."""
+    output, work = tmp_path / "out.csv", Sweep.run
+
+    def stopped(made: Sweep, *arguments: Any) -> None:
+        work(made, *arguments)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Sweep, "run", stopped)
+    result = run("gear.track=240 mm,260 mm", "--measure", "mass", "-o", str(output))
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert [path.name for path in tmp_path.iterdir()] == ["out.csv"]
 
 
 def test_a_missing_extra_is_told(monkeypatch: pytest.MonkeyPatch) -> None:

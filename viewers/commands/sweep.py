@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sys
+from collections.abc import Sequence
 from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
+from viewers.shell import Refusal, Ticker, Workshop, bold, reads_config, workshop
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
+    from airframe.model import Aeroplane
     from airframe.sweep.journal import Journal
+    from airframe.sweep.plan import Plan
     from airframe.sweep.rows import Table
     from airframe.sweep.whole import Sweep
 
@@ -65,24 +69,17 @@ def sweep(
     inertia.roll, .pitch, .yaw and .product, parts.GROUP.mass, and the code of any finding of 'check', with .verdict
     behind it for its verdict. A variant that cannot be built is a row that says why. Ctrl-C keeps what is done.
     """
-    from airframe.sweep.keys import all_typed
-    from airframe.sweep.plan import planned
     from airframe.sweep.whole import Sweep
-    from viewers import sweep_plots
 
-    _check_names(output, picture, resume)
+    wrong = _wrong_names(output, picture, resume)
     with Ticker(not as_json) as tell, ExitStack() as stack:
-        here = workshop(settings, no_cache, tell)
-        loaded = here.read(config)
-        aeroplane = here.aeroplane(loaded)
         asked = [code.strip() for several in codes for code in several.split(",")]
-        plan = planned(loaded, aeroplane, all_typed(keys), asked, is_paired)
-        if picture is not None:
-            sweep_plots.check(plan.axes, is_paired)
+        here = workshop(settings, no_cache, tell)
+        plan, aeroplane = _planned(here, config, keys, asked, is_paired, picture is not None, wrong)
         made = Sweep(plan, aeroplane, not no_cache, lambda done, count: tell(f"{done} of {count} variants"))
         executor, count = _on_cluster(cluster, stack) if cluster is not None else (None, workers)
         journal = _journal(made, output, resume)
-        is_stopped = _run(made, count, executor)
+        is_stopped = _run(made, count, executor) and not made.table.is_whole
     if output is not None:
         _write(made.table, output)
     if journal is not None:
@@ -95,21 +92,57 @@ def sweep(
         sys.exit(STOPPED)
 
 
-def _check_names(output: Path | None, picture: Path | None, resume: bool) -> None:
+def _planned(
+    here: Workshop,
+    config: Path,
+    keys: Sequence[str],
+    asked: Sequence[str],
+    is_paired: bool,
+    is_drawn: bool,
+    wrong: list[str],
+) -> tuple[Plan, Aeroplane]:
+    """What is to be done, and to what. Raises Refusal with all that is wrong, what was known to be so first."""
+    from airframe.config import ConfigError
+    from airframe.sweep.keys import all_typed
+    from airframe.sweep.plan import planned
+    from viewers import sweep_plots
+
+    try:
+        loaded = here.read(config)
+        aeroplane = here.aeroplane(loaded)
+        plan = planned(loaded, aeroplane, all_typed(keys), asked, is_paired)
+        if is_drawn:
+            sweep_plots.check(plan.axes, is_paired)
+    except (ConfigError, sweep_plots.PlotError) as error:
+        raise Refusal("\n".join([*wrong, str(error)])) from error
+    if wrong:
+        raise Refusal("\n".join(wrong))
+    return plan, aeroplane
+
+
+def _wrong_names(output: Path | None, picture: Path | None, resume: bool) -> list[str]:
     """Nothing is to fail after an hour's work that could have been known before it."""
+    found = []
     for option, path, endings in (("-o", output, OUTPUTS), ("--plot", picture, PLOTS)):
         if path is None:
             continue
         if path.suffix.lower() not in endings:
-            message = f"{option} {path}: the name must end in {' or '.join(endings)}"
-            raise Refusal(message)
-        if not path.parent.is_dir() or path.is_dir():
-            why = "it is a folder" if path.is_dir() else f"there is no folder {path.parent}"
-            message = f"cannot write {path}: {why}"
-            raise Refusal(message)
+            found.append(f"{option} {path}: the name must end in {' or '.join(endings)}")
+        why = _not_writable(path)
+        if why:
+            found.append(f"cannot write {path}: {why}")
     if resume and output is None:
-        message = "--resume needs the -o FILE of the sweep that is to go on"
-        raise Refusal(message)
+        found.append("--resume needs the -o FILE of the sweep that is to go on")
+    return found
+
+
+def _not_writable(path: Path) -> str:
+    """Why there can be no file of this name; empty where there can."""
+    if path.is_dir():
+        return "it is a folder"
+    if not path.parent.is_dir():
+        return f"there is no folder {path.parent}"
+    return "" if os.access(path.parent, os.W_OK) else f"nothing may be written in the folder {path.parent}"
 
 
 def _journal(made: Sweep, output: Path | None, resume: bool) -> Journal | None:
