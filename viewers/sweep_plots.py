@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import prod
+from math import ceil, prod
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -28,6 +28,9 @@ SQUARE_IN = 4.2
 """Height of each panel of equal values."""
 LEAST_GRID = 4
 """Values of either key from which on lines of equal value tell more than a line for each value."""
+LETTERS, STROKE_LETTERS = 84, 9
+"""How many small letters a row of the legend holds, and how many the stroke beside a name takes the room of."""
+LEGEND_ROW_IN = 0.17
 MARKED = 40
 """Points are marked on lines of no more than so many."""
 SHADED = "Shaded: everything that was asked passes, as far as was tried."
@@ -77,7 +80,9 @@ def _lines(result: Table, measures: Sequence[Measure]) -> Figure:
     at = 0 if result.is_paired else _along(result.axes)
     axis, families = result.axes[at], _families(result, at)
     words = _words(result, "", SHADED if len(families) == 1 else "", "")
-    size = (plots.WIDE_IN, 0.9 + PANEL_IN * len(measures))
+    columns = _columns(list(families))
+    above = LEGEND_ROW_IN * (ceil(len(families) / columns) + 1) if len(families) > 1 else 0.0
+    size = (plots.WIDE_IN, 0.9 + PANEL_IN * len(measures) + above)
     fig, panels = plots.figure(result.name, words, size, (len(measures), 1), share_x=True)
     for panel, one in zip(panels, measures, strict=True):
         for line, (name, rows) in enumerate(families.items()):
@@ -89,8 +94,21 @@ def _lines(result: Table, measures: Sequence[Measure]) -> Figure:
         if len(families) == 1:
             _shade_stretches(panel, axis, at, result)
     if len(families) > 1:
-        plots.legend(panels[0])
+        _legend_above(panels[0], columns)
     return fig
+
+
+def _columns(names: Sequence[str]) -> int:
+    """How many of the names stand side by side."""
+    return min(len(names), max(1, LETTERS // (max(map(len, names)) + STROKE_LETTERS)))
+
+
+def _legend_above(panel: Axes, columns: int) -> None:
+    """Which line is which, over the panel and not in it: lines over the whole width leave no corner free."""
+    plots.legend(panel, "lower left", columns)
+    shown = panel.get_legend()
+    assert shown is not None
+    shown.set_bbox_to_anchor((0.0, 1.0))
 
 
 def _along(axes: Sequence[Axis]) -> int:

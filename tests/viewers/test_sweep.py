@@ -131,6 +131,17 @@ def test_ctrl_c_with_the_last_row_finds_all_done(tmp_path: Path, monkeypatch: py
     assert [path.name for path in tmp_path.iterdir()] == ["out.csv"]
 
 
+def test_the_legend_stands_clear_of_the_lines() -> None:
+    """Lines that run from side to side leave no corner free: what names them is above their panel, however long."""
+    axes = (typed("gear.track=200 mm:300 mm:5"), typed("equipment.battery.mass=80 g,90 g"), typed("wing.scores=4,6"))
+    figure = sweep_plots.plot(grid(*axes))
+    figure.canvas.draw()
+    (panel,) = figure.axes
+    legend = panel.get_legend()
+    assert legend is not None and len(legend.get_texts()) == 4
+    assert legend.get_window_extent().y0 > panel.get_window_extent().y1
+
+
 def test_a_missing_extra_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the library of clusters the message says how to get it."""
     monkeypatch.setitem(sys.modules, "distributed", None)
