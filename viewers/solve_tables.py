@@ -97,6 +97,8 @@ def slope_notes(found: Sensitivity) -> list[str]:
         rough = found.rough(one.code)
         told += [f"no slope can be given for {_named(rough)}"] if rough else []
         lines += [f"{one.code}: {'; '.join(told)}."] if told else []
+    if found.is_taught:
+        lines.append("Some parts were weighed: a changed one counts as drawn, with what its material was weighed at.")
     return lines
 
 

@@ -82,7 +82,7 @@ def sensitivity(
     ]
     values = found[0][2].answers if found else {}
     now = tuple(_plain(values.get(one.code)) for one in measures)
-    return Sensitivity(base.design.name, system, measures, now, tuple(slopes))
+    return Sensitivity(base.design.name, system, measures, now, tuple(slopes), aeroplane.has_learned)
 
 
 def _slope(key: Key, asked: Measure, per: Amount, step: float, rows: Sequence[Row]) -> Slope:

@@ -58,6 +58,8 @@ class Sensitivity:
     now: tuple[float | None, ...]
     """Each result as it is."""
     slopes: tuple[Slope, ...]
+    is_taught: bool = False
+    """Whether a weighing log speaks of the design as it is."""
 
     def ranked(self, code: str, per: str) -> list[Slope]:
         """Those of one result for one amount that move it at all, the greatest first."""
@@ -98,7 +100,8 @@ def amount(key: Key, system: System) -> Amount:
 def slope(values: Sequence[float], step: float, rounded: float) -> float | None:
     """Change for each unit of the key, from values at five places a half step apart; None where it is not smooth.
 
-    `rounded` is what each value may be off by.
+    `rounded` is what each value may be off by. A value that stands apart from the four round it is left out: what a
+    part was weighed at holds for the part as it is, and a changed one counts as drawn.
     """
     far_below, below, here, above, far_above = values
     whole, half = (far_above - far_below) / (2.0 * step), (above - below) / step
@@ -110,6 +113,8 @@ def slope(values: Sequence[float], step: float, rounded: float) -> float | None:
     )
     agree = abs(whole - half) <= AGREE_SHARE * most + noise
     is_no_corner = bent_half <= ONE_SIDED_SHARE * most + noise or bent_half <= HALVED_SHARE * bent_whole
-    if not (agree and is_no_corner):
+    left, right = (below - far_below) / (step / 2.0), (far_above - above) / (step / 2.0)
+    stands_apart = all(abs(one - whole) <= ONE_SIDED_SHARE * most + noise for one in (left, right))
+    if not (agree and (is_no_corner or stands_apart)):
         return None
     return 0.0 if most <= noise / 2.0 else whole

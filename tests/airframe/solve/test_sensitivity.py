@@ -102,6 +102,11 @@ def test_corners_and_jumps_have_no_slope(values: list[float]) -> None:
     assert slope(values, 1.0, 0.0) is None
 
 
+def test_a_value_that_stands_apart_is_left_out() -> None:
+    """A part that was weighed 2 g heavier than drawn, just as it is: the four round it have their slope."""
+    assert slope([3.0 * x + (2.0 if x == 0.0 else 0.0) for x in PLACES], 1.0, 0.0) == pytest.approx(3.0, rel=1e-14)
+
+
 def test_what_is_lost_in_rounding_is_no_slope() -> None:
     """A change of the last decimal may be none at all."""
     assert slope([0.0, 0.0, 0.0, 0.0, 1e-4], 1.0, 1e-4) == 0.0
