@@ -10,6 +10,7 @@ import numpy as np
 from airframe.axes import Array
 from airframe.flight.air import Air
 from airframe.flight.lattice import Lattice
+from airframe.flight.roots import bracketed_root
 from airframe.flight.trim import NoTrimError, ThrustLine, Trim, elevator_left, level, speed_for_lift
 
 CLOSE_SHARE = 1e-4
@@ -94,12 +95,16 @@ def slowest(air: Air, mass_kg: float, thrust: ThrustLine, section_lift_most: flo
     low, high = guess / SPEED_RANGE, guess * SPEED_RANGE
     if min(left(high)[:2]) < 0.0:
         raise NoTrimError(f"no level flight at {high:.3g} m/s or below")
-    while high - low > CLOSE_SHARE * low:
-        middle = (low + high) / 2.0
-        low, high = (low, middle) if min(left(middle)[:2]) >= 0.0 else (middle, high)
-    lift_left, throw_left, found = left(high)
+    if min(left(low)[:2]) >= 0.0:
+        at = low
+    else:
+        at = bracketed_root(lambda speed: min(left(speed)[:2]), low, high, CLOSE_SHARE / SPEED_RANGE)
+    lift_left, throw_left, found = left(at)
     if found is None:
-        raise NoTrimError(f"no level flight at {high:.3g} m/s")
+        at *= 1.0 + 2.0 * CLOSE_SHARE
+        lift_left, throw_left, found = left(at)
+    if found is None:
+        raise NoTrimError(f"no level flight at {at:.3g} m/s")
     spread = wing_loading(air, found)
     place = spread.place_m[int(np.argmax(spread.coefficient))]
     ends_by_stall = lift_left / section_lift_most * throw_up_rad < throw_left

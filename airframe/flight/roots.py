@@ -13,18 +13,18 @@ class NoRoot(ValueError):  # noqa: N818 - an answer more often than a mistake: "
     """The function has one sign at both ends of the bracket."""
 
 
-def bracketed_root(function: Callable[[float], float], low: float, high: float) -> float:
+def bracketed_root(function: Callable[[float], float], low: float, high: float, relative: float = RELATIVE) -> float:
     """A root between low and high: a parabola through the last three points where that is sure to help, else halves.
 
-    T. R. Chandrupatla's rule, Advances in Engineering Software 28, 1997 (from memory). Raises NoRoot when the ends do
-    not enclose one.
+    T. R. Chandrupatla's rule, Advances in Engineering Software 28, 1997 (from memory). `relative` is how
+    narrow the bracket becomes. Raises NoRoot when the ends do not enclose one.
     """
     a, b, at_a, at_b = high, low, function(high), function(low)
     if at_b == 0.0 or at_a == 0.0:
         return b if at_b == 0.0 else a
     if (at_a > 0.0) == (at_b > 0.0):
         raise NoRoot(f"no change of sign between {low:g} and {high:g}")
-    narrow, share = RELATIVE * max(abs(low), abs(high)), 0.5
+    narrow, share = relative * max(abs(low), abs(high)), 0.5
     for _ in range(MOST_STEPS):
         x = a + share * (b - a)
         at_x = function(x)
