@@ -22,7 +22,7 @@ from viewers.bench.history import History
 from viewers.bench.numbers import Figure
 from viewers.bench.refusals import Refused, StaleRevision, Superseded
 from viewers.bench.saving import saved, saved_as_redesign
-from viewers.bench.served import Served
+from viewers.bench.served import SHAPES_KEPT, Served
 from viewers.bench.shown import Shown, State
 from viewers.bench.slow import IsWanted, SlowWork, findings_as_json
 from viewers.bench.source import Source, Variant, is_on_disk, opened
@@ -63,7 +63,7 @@ class Desk:
     @classmethod
     def opened(cls, config: Path, against: Path | None = None, store: ShapeStore | None = None) -> Desk:
         """The desk with a config on it, and beside it the prototype, if any. Raises ConfigError and Refused."""
-        store = store if store is not None else MemoryStore(DiskStore())
+        store = store if store is not None else MemoryStore(DiskStore(), SHAPES_KEPT)
         return cls(opened(config, store), None if against is None else opened(against, store))
 
     @property

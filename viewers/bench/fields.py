@@ -16,7 +16,7 @@ from airframe.schema.design import Design
 from airframe.schema.equipment import Battery
 from airframe.schema.fuselage import MOST_THRUST_RAD
 from airframe.schema.walk import NOTHING
-from airframe.units import System
+from airframe.units import Dimension, System
 from viewers.bench import quantities, words
 from viewers.bench.edits import named
 from viewers.bench.places import ABSENT, Keys, Leaf, bounds, leaf, leaves
@@ -36,6 +36,8 @@ ROOM_MM = 60.0
 """How far it moves one across or up."""
 CLEAR_MM = 1.0
 """From one station of the body's side view to the next, at least."""
+ALTITUDE, HIGH_FIELD_MM = "altitude", 3.0e6
+"""Of the flying field, and as high as a slider takes it; higher ones are typed."""
 FROM_NOTHING = {"length": 50.0, "mass": 50.0, "share": 0.2}
 """How far a slider runs for a quantity that is nothing as filed: mm, g, a share."""
 
@@ -111,7 +113,7 @@ class Fields:
 
     def _number(self, one: Leaf, design: Design, system: System) -> Field:
         dimension, is_whole = one.dimension, isinstance(one.value, int)
-        unit = "" if dimension is None else quantities.unit_of(dimension, one.written, design.units, system)
+        unit = "" if dimension is None else _unit(one, dimension, design, system)
         low, high, step = quantities.slider(self.bounds_of(one, design), unit, dimension, is_whole)
         value = one.value if dimension is None else float(quantities.number(one.value / dimension.factors[unit]))
         return {"value": value, "unit": unit, "low": low, "high": high, "step": step}
@@ -169,9 +171,16 @@ def _text(one: Leaf, design: Design, system: System) -> str:
     if isinstance(one.value, OnChord):
         return one.written if isinstance(one.written, str) else _on_chord(one.value)
     if one.dimension is not None:
-        unit = quantities.unit_of(one.dimension, one.written, design.units, system)
+        unit = _unit(one, one.dimension, design, system)
         return quantities.text(one.value, unit, one.dimension, one.written)
     return quantities.number(one.value) if isinstance(one.value, float) else str(one.value)
+
+
+def _unit(one: Leaf, dimension: Dimension, design: Design, system: System) -> str:
+    """The unit that a value is shown in: a height above the sea in metres or feet, whatever the model is cut in."""
+    if one.keys[-1] == ALTITUDE and quantities.written_unit(one.written, dimension) is None:
+        return quantities.FAR[system]
+    return quantities.unit_of(dimension, one.written, design.units, system)
 
 
 def _on_chord(value: OnChord) -> str:
@@ -189,6 +198,8 @@ def _bounds(one: Leaf, design: Design) -> Bounds:
     """From about half to about double as filed; places within the body and a little beyond; angles both ways."""
     value, least = float(one.value), bounds(one.spot)
     name = one.keys[-1]
+    if name == ALTITUDE:
+        return Bounds(0.0, max(HIGH_FIELD_MM, value)).clipped(*least)
     if one.dimension is not None and one.dimension.name == "angle":
         return _angle(name, value).clipped(*least)
     if one.dimension is not None and one.dimension.name == "length" and least[0] is not None and least[0] < 0.0:

@@ -17,6 +17,8 @@ IMPERIAL = METRIC | {
     "length": "in", "mass": "oz", "weight of a sheet by area": "oz/ft^2", "density": "lb/ft^3",
     "weight by length": "oz/ft", "volume": "in^3", "speed": "mph", "force": "ozf", "torque": "oz in",
 }  # fmt: skip
+FAR = {"metric": "m", "imperial": "ft"}
+"""For what is far beyond a model."""
 STEPS_ACROSS = 100
 """About so many steps from one end of a slider to the other."""
 LEAST_STEP = {"mm": 0.05, "deg": 0.5}

@@ -21,7 +21,7 @@ from viewers.bench.quick import Extent
 from viewers.bench.served import Served, points
 from viewers.palette import LOOKS
 from viewers.scene import AFT, DOWN, RIGHT, UP, Dimension, Disc, Marker
-from viewers.staging import balance_dimension, behind_leading_edge, main_contacts
+from viewers.staging import balance_dimension, behind_leading_edge
 from viewers.turnable import SKIN
 
 STAND_OFF_MM = 40.0
@@ -29,6 +29,9 @@ STAND_OFF_MM = 40.0
 MATRIX_DECIMALS = 6
 POINT_DECIMALS = 3
 """A micrometre: what is finer only lengthens the answer."""
+
+Feet = dict[str, list[float]]
+"""Where it touches the ground, by the name of what touches."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,7 +104,7 @@ def scene(
         "contacts": [{"name": name, "point": point} for name, point in feet.items()],
         "tipping": _tipping(list(feet.values())) if stands is not None else [],
         "ground": sorted({(x, 0.0, z) for x, _, z in feet.values()}),
-        "dimensions": _dimensions(aeroplane, reaches, system),
+        "dimensions": _dimensions(aeroplane, reaches, feet, system),
         "disc": None if disc is None else [_rounded(point) for point in rim],
         "low": _rounded(low.min(axis=0)),
         "high": _rounded(high.max(axis=0)),
@@ -153,7 +156,7 @@ def _matrix(place: Place) -> list[float]:
 # --- marks ----------------------------------------------------------------------------------------------
 
 
-def _feet(aeroplane: Aeroplane, stands: Standing | None) -> dict[str, list[float]]:
+def _feet(aeroplane: Aeroplane, stands: Standing | None) -> Feet:
     """Where it touches the ground as it stands; with the fuselage level where it does not stand by itself."""
     if stands is None:
         return {name: _rounded(point) for name, point in aeroplane.contacts.items()}
@@ -172,17 +175,23 @@ def _disc(aeroplane: Aeroplane, system: System) -> Disc | None:
     return Disc(disk.centre, disk.axis, disk.diameter_mm, f"propeller {units.length(disk.diameter_mm, system)}")
 
 
-def _dimensions(aeroplane: Aeroplane, reaches: Reach, system: System) -> list[dict[str, Any]]:
+def _dimensions(aeroplane: Aeroplane, reaches: Reach, feet: Feet, system: System) -> list[dict[str, Any]]:
     balance = balance_dimension(aeroplane)
     words = behind_leading_edge(aeroplane.cg_behind_leading_edge_mm, system)
     found = [Dimension("balance", words, balance.start, balance.end, AFT, UP, ())]
-    mains = main_contacts(aeroplane)
+    mains = _mains(feet)
     if mains is not None:
         found.append(_dimension("track", mains, 1, RIGHT, DOWN, system))
     if any(part.group == WING for part in reaches.parts):
         found.append(_dimension("span", reaches.ends(aeroplane, 1, WING), 1, RIGHT, (-1.0, 0.0, 0.0), system))
     found.append(_dimension("length", reaches.ends(aeroplane, 0), 0, AFT, (0.0, -1.0, 0.0), system))
     return [_drawn(one, reaches) for one in found]
+
+
+def _mains(feet: Feet) -> tuple[Point, Point] | None:
+    """The outermost contacts off the middle, left and right, in the attitude that the contacts are drawn in."""
+    off_centre = sorted((_point(np.array(point)) for point in feet.values() if point[1] != 0.0), key=lambda p: p[1])
+    return (off_centre[0], off_centre[-1]) if len(off_centre) > 1 else None
 
 
 def _dimension(

@@ -17,8 +17,8 @@ from airframe.drawing import Bead, Film, Part, Shape
 from airframe.model import Aeroplane
 from viewers.bench.refusals import NotFound
 
-SHAPES_KEPT = 3000
-"""Shapes whose names and parts are remembered: those of some twenty variants."""
+SHAPES_KEPT = 1500
+"""Shapes whose names and parts are remembered: those of some forty widths of one body."""
 PACKED_KEPT = 600
 """Packed meshes kept; a page asks for each once, a second tab once more."""
 DIGEST_LETTERS = 24

@@ -109,7 +109,7 @@ def label(leaf: Leaf) -> str:
         return NAMES[key]
     if leaf.keys in _height_and_length(leaf):
         what = leaf.keys[-1]
-        return "body ends at station" if what == "station" else f"{what} of the body where it is tallest"
+        return "body ends at station" if what == "station" else f"body {what}, where tallest"
     words = [_step(leaf, index) for index in range(len(leaf.keys))]
     *where, what = [word for word in words if word] or [key]
     return f"{' '.join(where)}: {what}" if where else what

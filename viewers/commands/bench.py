@@ -66,11 +66,12 @@ def _opened(config: Path, settings: tuple[str, ...], no_cache: bool, against: Pa
     from airframe.store import MemoryStore
     from viewers.bench.desk import Desk
     from viewers.bench.refusals import Refused
+    from viewers.bench.served import SHAPES_KEPT
 
     # What is wrong with a setting is told here as every command tells it.
     read(config, settings)
     try:
-        desk = Desk.opened(config, against, MemoryStore() if no_cache else None)
+        desk = Desk.opened(config, against, MemoryStore(limit=SHAPES_KEPT) if no_cache else None)
         if settings:
             desk.change(desk.revision, settings, words="as started")
     except Refused as error:

@@ -123,7 +123,7 @@ def test_labels_are_words(name: str) -> None:
         assert "_" not in one["label"] and ".." not in one["label"]
         assert one["label"].lower() == one["label"] or any(part in one["label"] for part in _own_names(filed))
     labels = {one["key"]: one["label"] for one in _flat(_filed(MK1))}
-    assert labels["fuselage.stations.1.top"] == "top of the body where it is tallest"
+    assert labels["fuselage.stations.1.top"] == "body top, where tallest"
     assert labels["fuselage.stations.2.top"] == "side outline, point 3: top"
     assert labels["fuselage.openings.0.low"] == "battery hatch: left edge"  # it lies in the top
     assert labels["equipment.camera.butt_line"] == "camera: sideways (butt line)"

@@ -143,8 +143,18 @@ def test_what_may_be_dragged(tmp_path: Path) -> None:
     assert drags.keys() == {"battery", "speed controller", "receiver", "elevator servo", "rudder servo", "camera"}
     battery = drags["battery"]
     assert (battery["key"], battery["value"], battery["unit"]) == ("equipment.battery.station", 48.0, "mm")
+    assert [name for name, drag in drags.items() if drag["is_battery"]] == ["battery"]
     assert (battery["low"], battery["high"]) == (8.0 + 76.0 / 2, 110.0 - 76.0 / 2)
     assert drags["elevator servo"]["key"] == 'equipment."elevator servo".station'
+
+
+@pytest.mark.parametrize("name", [MK1, MK2, PLOVER])
+def test_the_track_is_measured_between_the_contacts_that_are_drawn(tmp_path: Path, name: str) -> None:
+    """The extension lines of the track begin at the main wheels' contacts, in the attitude in which it stands."""
+    scene = desk(tmp_path, name).state()["scene"]
+    track = next(one for one in scene["dimensions"] if one["name"] == "track")
+    mains = sorted(contact["point"] for contact in scene["contacts"] if contact["point"][1] != 0.0)
+    assert sorted(segment[0] for segment in track["segments"][:2]) == mains
 
 
 def test_the_prototype_is_a_ghost(tmp_path: Path) -> None:

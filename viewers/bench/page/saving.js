@@ -105,15 +105,16 @@ export class Saving {
     await this.desk.settled();
     const { state } = this.desk;
     const answer = state.remarks?.length ? await askWeighed(state) : "same";
-    if (answer === "as") await this.saveAs();
+    if (answer === "as") await this.saveAs(true);
     if (answer === "same") await this.save(null);
   }
 
   async save(as, { replace = false, redesign = null } = {}) {
     try {
+      const isWeighed = this.desk.state.remarks?.length > 0;
       const { file, based_on } = await this.desk.act("save", { as, replace, redesign });
       const words = redesign ? `Saved as ${file}, a redesign of ${based_on}.` : `Saved as ${as || file}.`;
-      notice(words);
+      notice(redesign && isWeighed ? `${words} Nothing of it is weighed yet, so its numbers are predicted anew.` : words);
       say(words);
     } catch (error) {
       if (is(error, "changed on disk")) await this.conflict(as);
@@ -146,9 +147,9 @@ export class Saving {
     if (answer === "replace") await this.save(as, { replace: true, redesign });
   }
 
-  async saveAs() {
+  async saveAs(isTold = false) {
     await this.desk.settled();
-    const answer = await askWhere(this.desk.state);
+    const answer = await askWhere(this.desk.state, isTold);
     if (answer) await this.save(answer.as, { redesign: answer.redesign });
   }
 }

@@ -18,7 +18,7 @@ function way(value, words, isChosen) {
 }
 
 // Resolves with { as, redesign }, where redesign is the new aeroplane's name or null for a copy; null: nothing to save.
-export async function askWhere({ file, title, redesign, remarks }) {
+export async function askWhere({ file, title, redesign, remarks }, isTold) {
   const isRedesign = remarks.length > 0;
   const [redesigned, first] = way("redesign", [
     element("b", {}, "A redesign"), ` that states only what changes; all else stays as in ${file}, whose weighing log stays with ${title}.`], isRedesign);
@@ -38,7 +38,7 @@ export async function askWhere({ file, title, redesign, remarks }) {
   name.disabled = !isRedesign;
   const ways = element("fieldset", {}, element("legend", {}, "What is saved"), first, second);
   const answer = () => ({ as: ending(fileName.value.trim()), redesign: redesigned.checked ? name.value.trim() : null });
-  return question("Save under another name", [...remarks.map((text) => element("p", {}, text)), ways, named, fileLabel, fileName], [["Save", answer]]);
+  return question("Save under another name", [...(isTold ? [] : remarks).map((text) => element("p", {}, text)), ways, named, fileLabel, fileName], [["Save", answer]]);
 }
 
 // Before the changes go into the file of an aeroplane that was weighed: "as", "same" or null.
