@@ -17,7 +17,7 @@ MOST_BARS = 10
 BAR_IN, ROOM_IN, HEAD_IN = 0.24, 0.95, 0.9
 """Height of a bar, of the words round a panel, and of the figure's head."""
 BAR_SHARE = 0.66
-ROOM_SHARE = 0.18
+ROOM_SHARE = 0.22
 """Of the width of all bars, kept free at both ends for their numbers."""
 MOST_TICKS = 6
 MORE, LESS = AXES["up"], CONTACT

@@ -24,6 +24,10 @@ SLOPE_FIGURES, MOST_DECIMALS = 3, 5
 """Of a slope: it is good for no more."""
 PLACE_FIGURES = 4
 """Of a place that is not rounded to what a knife can cut."""
+NEAR = 0.01
+"""Of its limit: what comes so near to an exact value is not what stands in the way."""
+AT_END = 0.01
+"""Of a range: a value so near to its end was stopped by it."""
 MOST_NAMED = 6
 """Keys that a note names."""
 
@@ -143,15 +147,19 @@ def _nearest(found: Answer, trials: Trials) -> list[str]:
     missed = [
         one.text
         for one, slack in zip(trials.conditions, found.nearest.tried.slacks, strict=False)
-        if (abs(slack) > _NEAR if one.op == "=" else not one.is_kept(slack))
+        if (abs(slack) > NEAR if one.op == "=" else not one.is_kept(slack))
     ]
     at = _about(found.key, found.nearest.value, trials.base.design.units)
     lines = [f"It comes nearest at {at}:", *_conditions(trials, found.nearest.tried, found.now)]
-    return [*lines, f"In the way: {' and '.join(missed)}."] if missed else lines
+    lines += [f"In the way: {' and '.join(missed)}."] if missed else []
+    if _is_at_end(found.nearest.value, found.ends):
+        lines.append("That is the end of what was looked at; --between FROM TO looks further.")
+    return lines
 
 
-_NEAR = 0.01
-"""Of its limit: what comes so near to an exact value is not what stands in the way."""
+def _is_at_end(value: float, ends: tuple[float, float]) -> bool:
+    """Whether a value was stopped by the end of its range."""
+    return min(abs(value - end) for end in ends) <= AT_END * (ends[1] - ends[0])
 
 
 def _where(found: Answer, system: System, place: str) -> list[str]:
@@ -188,14 +196,10 @@ def _ends(found: Best, system: System) -> list[str]:
     told = []
     for key, ends, setting in zip(found.keys, found.ends, found.settings, strict=True):
         value = key_value(key, setting)
-        if min(abs(value - end) for end in ends) <= AT_END * (ends[1] - ends[0]):
+        if _is_at_end(value, ends):
             told.append(f"{key.name} is at the end of what was looked at ({_about(key, ends[0], system)} to "
                         f"{_about(key, ends[1], system)}).")  # fmt: skip
     return told
-
-
-AT_END = 0.01
-"""Of a range: a value so near to its end was stopped by it."""
 
 
 def key_value(key: Key, setting: str) -> float:

@@ -22,6 +22,8 @@ from airframe.sweep.work import Bench, Job
 DEFAULT = ("ground.overturn", "mass", "cg.behind_leading_edge")
 OFFSETS = (-1.0, -0.5, 0.0, 0.5, 1.0)
 """Of a step: the five variants of each key."""
+MIDDLE = 2
+"""Which of them is the design as it is."""
 STEP = {"mm": 2.0, "g": 1.0, "rad": units.parse("0.5 deg", units.ANGLE), "1": 0.005}
 """By the unit inside: the step where the key is large, or may be negative."""
 STEP_SHARE = 0.02
@@ -103,6 +105,7 @@ def _worked(plan: OneByOne, aeroplane: Aeroplane, told: Told | None) -> list[lis
     bench = Bench(Job(plan))
     bench.aeroplane = aeroplane
     found: list[list[Row]] = []
+    here: Row | None = None
     for which, axis in enumerate(plan.axes):
         if told is not None:
             told(which, len(plan.axes))
@@ -110,9 +113,11 @@ def _worked(plan: OneByOne, aeroplane: Aeroplane, told: Told | None) -> list[lis
         probe = are_enough(alone, aeroplane)
         if probe is not None:
             found.append(list(Reckoner(alone, probe).rows(range(len(OFFSETS)))))
-        else:
-            first = which * len(OFFSETS)
-            found.append([bench.row(number) for number in range(first, first + len(OFFSETS))])
+            continue
+        first = which * len(OFFSETS)
+        here = bench.row(first + MIDDLE) if here is None else here  # the design as it is, whatever the key
+        around = [bench.row(first + index) for index in range(len(OFFSETS)) if index != MIDDLE]
+        found.append([*around[:MIDDLE], here, *around[MIDDLE:]])
     return found
 
 

@@ -32,6 +32,8 @@ class Amount:
 
 CENTIMETRE, MILLIMETRE = Amount("1 cm", 10.0), Amount("1 mm", 1.0)
 INCH, SIXTEENTH = Amount("1 in", units.MM_PER_INCH), Amount("1/16 in", units.MM_PER_INCH / 16.0)
+ORDER = {"mm": 0, "g": 1, "rad": 2}
+"""By the unit inside: which come first."""
 THIN_SHARE = 0.5
 """Of the larger amount: sizes below it, of wires and strips, are told for the smaller one."""
 
@@ -75,8 +77,10 @@ class Sensitivity:
         return [one for one in self.slopes if one.measure.code == code and one.change is None]
 
     def amounts(self) -> list[str]:
-        """The amounts that occur, in order."""
-        return list(dict.fromkeys(one.per.name for one in self.slopes))
+        """The amounts that occur: of lengths, of masses, of the rest."""
+        found = {one.per.name: ORDER.get(one.key.unit.inside, len(ORDER)) for one in self.slopes}
+        thin = (MILLIMETRE.name, SIXTEENTH.name)
+        return sorted(found, key=lambda name: (found[name], name in thin))
 
 
 def amount(key: Key, system: System) -> Amount:

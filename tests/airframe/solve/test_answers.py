@@ -123,3 +123,18 @@ def test_a_stretch_that_cannot_be_built_is_told() -> None:
     assert answer.choice is None
     assert answer.unbuilt[0].low == 40.0
     assert "main leg" in answer.unbuilt[0].problem
+
+
+def test_a_design_that_cannot_be_built_may_be_mended() -> None:
+    """A gear too low for its legs: the answer is the height nearest to it that can be built and keeps the angle."""
+    data = small().data
+    data = data | {"gear": data["gear"] | {"height": "40 mm"}}
+    base = Loaded(from_dict(data), (), data)
+    answer = _solved(trials(base, "ground.overturn <= 60 deg"), "gear.height", ("30 mm", "150 mm"))
+    assert "main leg" in answer.now.problem
+    assert answer.choice is not None
+    assert answer.choice.is_round
+    assert answer.edge is not None
+    assert answer.edge.is_jump
+    assert 0.0 <= answer.choice.value - answer.edge.at < 1.1
+    assert answer.costs == ()
