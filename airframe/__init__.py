@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 __all__ = ["load", "plugins", "sweep"]
 
 
-def load(config: Path | str, settings: Sequence[str] = ()) -> Plane:
+def load(config: Path | str, settings: str | Sequence[str] = ()) -> Plane:
     """The aeroplane of a config file, with settings (KEY=VALUE) applied as --set applies them.
 
     It knows what the kitchen scale taught of itself and of those it is based on. Raises

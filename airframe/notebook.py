@@ -19,9 +19,17 @@ class Plane(Aeroplane):
     """An aeroplane that was read from a config, and what may be asked of it beside what every aeroplane knows."""
 
     @classmethod
-    def opened(cls, config: Path | str, settings: Sequence[str] = ()) -> Plane:
-        """The aeroplane of a config file, shapes kept on disk as the commands keep them. Raises ConfigError."""
-        return _planed(cls.loaded(read(config, settings), MemoryStore(DiskStore())))
+    def opened(cls, config: Path | str, settings: str | Sequence[str] = ()) -> Plane:
+        """The aeroplane of a config file, shapes kept on disk as the commands keep them; one setting may stand alone.
+
+        Raises ConfigError.
+        """
+        lines = [settings] if isinstance(settings, str) else settings
+        return _planed(cls.loaded(read(config, lines), MemoryStore(DiskStore())))
+
+    def __repr__(self) -> str:
+        """What a notebook shows of it: its name, and that it is an aeroplane."""
+        return f"<aeroplane {self.design.name}>"
 
     def with_settings(self, *settings: str) -> Plane:
         """Another aeroplane, the same but for these KEY=VALUE lines, as --set takes them; this one stays as it is.

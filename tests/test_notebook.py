@@ -74,6 +74,13 @@ def test_changed_is_what_the_command_says(config: Path) -> None:
         assert [value * M_PER_MM for value in made.cg_mm] == said["cg_m"]
 
 
+def test_one_setting_may_stand_alone(config: Path) -> None:
+    """A text is one setting, not a list of letters; what a notebook shows of an aeroplane is its name."""
+    alone = airframe.load(config, SPAN)
+    assert alone.design == airframe.load(config, [SPAN]).design
+    assert repr(alone) == f"<aeroplane {alone.design.name}>"
+
+
 def test_changing_changes_another_one(config: Path) -> None:
     """The aeroplane that was changed stays as it was; the file is not read again."""
     plane = airframe.load(config)
