@@ -233,6 +233,7 @@ def test_a_job_makes_what_is_shown(config: Path, opens: Opens) -> None:
     assert (config.parent / "plane-bench" / "weigh" / "plane-weights.json").exists()
 
 
+@pytest.mark.slow
 def test_a_job_whose_command_refuses_says_why(config: Path, opens: Opens) -> None:
     """Where the command cannot do it, the job has failed with the command's own words."""
     bench = opens(config)
@@ -269,7 +270,7 @@ def test_nothing_is_written_but_by_saving(config: Path, opens: Opens) -> None:
 # --- ending -----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+@pytest.mark.parametrize("number", [signal.SIGINT, pytest.param(signal.SIGTERM, marks=pytest.mark.slow)])
 def test_it_ends_in_order(config: Path, opens: Opens, number: int) -> None:
     """Ctrl-C, or an ordinary request to end, gives exit code 0 and stops the jobs, though findings are on their way."""
     bench = opens(config)
@@ -303,7 +304,7 @@ def _save_and_save(bench: Bench, spans_mm: list[int], is_over: threading.Event) 
                 revision = bench.page.post(path, json={"revision": revision, **more}).json()["revision"]
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", [0, pytest.param(1, marks=pytest.mark.slow), pytest.param(2, marks=pytest.mark.slow)])
 def test_killed_while_saving_the_file_is_whole(config: Path, opens: Opens, seed: int) -> None:
     """Killed at any moment of one save after another, the config is a design: of the last save or the one before."""
     bench, spans_mm, is_over = opens(config), [300], threading.Event()

@@ -20,6 +20,9 @@ export function plainly(setting, fields) {
   return `${setting.slice(0, at).replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
 }
 
+// What a remedy spoils is told by the codes of findings; their first half says nothing to a builder.
+const costed = (text) => text.replace(/(?<=, at the cost of ).*$/, (codes) => codes.replaceAll(/\b[a-z]+\.(?=[a-z])/g, ""));
+
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 export class Findings {
@@ -72,7 +75,7 @@ export class Findings {
   }
 
   remedy(remedy) {
-    const words = capital(remedy.text);
+    const words = capital(costed(remedy.text));
     if (!remedy.settings.length) return element("p", { class: "remedy" }, `By hand: ${remedy.text}`);
     const lines = remedy.settings.map((setting) => plainly(setting, this.desk.fields));
     const press = button(words, () => this.apply(remedy, press), { class: "apply" });

@@ -197,6 +197,7 @@ def test_nothing_is_asked_of_anywhere_else(browser: Browser, address: str) -> No
     assert "style=" not in html and "<style" not in html and "onclick" not in html
 
 
+@pytest.mark.slow
 def test_five_hundred_changes_leave_nothing_behind(browser: Browser, address: str) -> None:
     """Nodes and listeners after 500 changes are as many as after 50 (counted by the browser's own tools)."""
     page = opened(browser, address)

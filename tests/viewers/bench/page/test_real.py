@@ -158,7 +158,9 @@ def test_five_hundred_real_changes_leave_nothing_behind(opens: Opens, tmp_path: 
         page.evaluate(
             """async ([first, last]) => {
               for (let i = first; i < last; i += 1) {
-                const [key, value] = i % 2 ? ["equipment.camera.station", 190 + i % 40] : ["fuselage.width", 80 + i / 25];
+                const isWidth = i % 2 === 0;
+                const key = isWidth ? "fuselage.width" : "equipment.camera.station";
+                const value = isWidth ? 80 + i / 25 : 190 + i % 40;
                 await bench.desk.change([[key, `${key}="${value.toFixed(2)} mm"`]], { words: "x" });
               }
               await bench.drawing.shown;

@@ -49,6 +49,7 @@ def test_a_late_answer_never_overwrites_a_newer_one(page: Page, shapes: Shapes) 
     assert tap(page, (150, 120, -130)) == "main wheel right"
 
 
+@pytest.mark.slow
 def test_memory_stays_flat(page: Page, shapes: Shapes) -> None:
     """However many shapes have come and gone, those held and what the graphics card holds stop growing."""
     changes = [scene(shapes, width_mm=100.0 + 0.25 * k) for k in range(60)]
