@@ -95,7 +95,8 @@ def shift(moved_mm: Point, system: System, butt_line_mm: float = 0.0, least_mm: 
         across, y = ("outward", "inward"), y if butt_line_mm > 0.0 else -y
     axes = ((x, ("aft", "forward")), (y, across), (z, ("up", "down")))
     told = [(value, words[0] if value > 0.0 else words[1]) for value, words in axes if abs(value) >= least_mm]
-    return ", ".join(f"{bench_length(abs(value), system)} {word}" for value, word in told)
+    texts = [(bench_length(abs(value), system), word) for value, word in told]
+    return ", ".join(f"{text} {word}" for text, word in texts if float(text.split()[0]) != 0.0)
 
 
 def _mass(pair: Pair, system: System) -> str:

@@ -14,7 +14,7 @@ from airframe.compare.findings import FindingPair, Trend
 from airframe.compare.whole import Comparison
 from airframe.units import System
 from viewers.compare_cells import NONE, share_cells, sides, signed, system_of
-from viewers.finding_tables import WORDS, value_text
+from viewers.finding_tables import WORDS, missed_text, value_text
 from viewers.tables import Column, Row, Table, inertia_number
 
 TRENDS: dict[Trend, str] = {"worse": "worse", "better": "better", "same": "", "new": "new", "gone": "gone"}
@@ -71,9 +71,9 @@ def costs_table(comparison: Comparison) -> Table:
 def findings_table(comparison: Comparison, every: bool = True) -> Table:
     """The findings of both, what matters most first; without `every`, only those that changed or ask for something."""
     system = system_of(comparison)
-    pairs = [pair for pair in comparison.findings if every or _is_told(pair)]
+    pairs = [pair for pair in comparison.findings if every or _is_told(pair, system)]
     rows = tuple(
-        Row((pair.code, _finding(pair.old, system), _finding(pair.new, system), _trend(pair))) for pair in pairs
+        Row((pair.code, _finding(pair.old, system), _finding(pair.new, system), _trend(pair, system))) for pair in pairs
     )
     return Table("findings", (Column("check"), *sides(comparison, "left"), Column("trend")), rows)
 
@@ -157,15 +157,19 @@ def _amount(value: float, cost: Cost, system: System) -> str:
 def _finding(finding: Finding | None, system: System) -> str:
     if finding is None:
         return NONE
-    return f"{WORDS[finding.verdict]} {value_text(finding.value, finding.unit, system)}".rstrip()
+    told = f"{WORDS[finding.verdict]} {value_text(finding.value, finding.unit, system)}".rstrip()
+    return told + missed_text(finding, system)
 
 
-def _trend(pair: FindingPair) -> str:
+def _trend(pair: FindingPair, system: System) -> str:
+    """A trend never comes from digits that nobody sees."""
     if pair.is_mended:
         return "mended"
-    return "spoilt" if pair.is_spoilt else TRENDS[pair.trend]
+    if pair.is_spoilt:
+        return "spoilt"
+    return "" if _finding(pair.old, system) == _finding(pair.new, system) else TRENDS[pair.trend]
 
 
-def _is_told(pair: FindingPair) -> bool:
+def _is_told(pair: FindingPair, system: System) -> bool:
     asks = pair.new is not None and pair.new.verdict in ("fail", "caution")
-    return asks or pair.is_mended or pair.is_spoilt or pair.trend in ("worse", "better")
+    return asks or _trend(pair, system) in ("mended", "spoilt", "worse", "better")

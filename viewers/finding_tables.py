@@ -55,7 +55,7 @@ def cards(findings: Sequence[Finding], system: System) -> tuple[Card, ...]:
             word=WORDS[finding.verdict],
             code=finding.code,
             value=value_text(finding.value, finding.unit, system),
-            limit=limit_text(finding.limit, finding.unit, system),
+            limit=limit_text(finding.limit, finding.unit, system) + missed_text(finding, system),
             message=finding.message,
             remedies=tuple(
                 (remedy.text, tuple(f"--set {quoted(line)}" for line in remedy.settings)) for remedy in finding.remedies
@@ -106,6 +106,18 @@ def limit_text(limit: Limit, unit: str, system: System) -> str:
     if low is not None:
         return f"at least {value_text(low, unit, system)}"
     return f"at most {value_text(high, unit, system)}" if high is not None else ""
+
+
+def missed_text(finding: Finding, system: System) -> str:
+    """By how much a value is outside a limit that reads the same: ", missed by 0.003 in"; empty where they differ."""
+    value, unit = finding.value, finding.unit
+    for bound in finding.limit:
+        if value is None or bound is None or value_text(value, unit, system) != value_text(bound, unit, system):
+            continue
+        if (value < bound) == (bound == finding.limit[0]) and value != bound:
+            number, shown = _converted(abs(value - bound), unit, system)
+            return f", missed by {_number(float(f'{number:.1g}'))} {shown}".rstrip()
+    return ""
 
 
 def _converted(value: float, unit: str, system: System) -> tuple[float, str]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import zip_longest
+from textwrap import wrap
 
 from viewers.tables import Column, Headline, Table
 
 GAP = "  "
 NARROWEST = 16
-"""A column of words is never cut below this; numbers are never cut."""
+"""A column of words is never narrower than this; numbers never give way."""
 
 Bold = Callable[[str], str]
 
@@ -16,7 +18,8 @@ Bold = Callable[[str], str]
 def table_text(table: Table, bold: Bold, width: int | None = None, indent: str = "  ") -> str:
     """A table with its title, headings and a rule; group and total rows in bold type.
 
-    Where a width in characters is given, columns of words give way, the last one first, until the table fits.
+    Where a width in characters is given, columns of words give way, the last one first, until the table fits; what
+    is too long for its column goes on in the line below.
     """
     headings = [column.title for column in table.columns]
     has_groups = any(row.kind == "group" for row in table.rows)
@@ -28,12 +31,12 @@ def table_text(table: Table, bold: Bold, width: int | None = None, indent: str =
     if width is not None:
         widths = _squeezed(widths, table.columns, width)
     rule = GAP.join("─" * size for size in widths)
-    lines = [bold(table.title), _line(headings, widths, table.columns), rule]
+    lines = [bold(table.title), *_lines(headings, widths, table.columns), rule]
     for row, line in zip(table.rows, cells, strict=True):
         if row.kind == "total":
             lines.append(rule)
-        text = _line(line, widths, table.columns)
-        lines.append(text if row.kind == "part" else bold(text))
+        texts = _lines(line, widths, table.columns)
+        lines += texts if row.kind == "part" else [bold(text) for text in texts]
     return "\n".join(lines)
 
 
@@ -54,13 +57,20 @@ def headline_text(items: tuple[Headline, ...], bold: Bold) -> str:
     return "\n".join(f"  {i.label:<{label}}  {bold(f'{i.value:<{value}}')}  {i.detail}".rstrip() for i in items)
 
 
-def _line(cells: list[str], widths: list[int], columns: tuple[Column, ...]) -> str:
-    padded = [
-        f"{cell:>{width}}" if column.align == "right" else f"{_cut(cell, width):<{width}}"
-        for cell, width, column in zip(cells, widths, columns, strict=True)
+def _lines(cells: list[str], widths: list[int], columns: tuple[Column, ...]) -> list[str]:
+    """One row's lines: as many as its longest text needs."""
+    texts = [[cell] if len(cell) <= width else _wrapped(cell, width) for cell, width in zip(cells, widths, strict=True)]
+    lines = zip_longest(*texts, fillvalue="")
+    return [
+        GAP.join(
+            f"{part:>{width}}" if column.align == "right" else f"{part:<{width}}"
+            for part, width, column in zip(line, widths, columns, strict=True)
+        ).rstrip()
+        for line in lines
     ]
-    return GAP.join(padded).rstrip()
 
 
-def _cut(text: str, limit: int) -> str:
-    return text if len(text) <= limit else text[: limit - 1] + "…"
+def _wrapped(text: str, width: int) -> list[str]:
+    """The text in lines, those that follow set in as the first one is, and two more."""
+    indent = " " * (len(text) - len(text.lstrip()))
+    return wrap(text, width, initial_indent="", subsequent_indent=indent + "  ", drop_whitespace=True)

@@ -16,11 +16,14 @@ from airframe.checks.standing import standing
 from airframe.checks.tipping import worst_overturn_rad
 from airframe.model import Aeroplane
 from airframe.schema.design import Design
+from airframe.units import System
 
 SOURCE = "moments; the range is [balance], its default our choice (common practice, no source)"
 _SIDEWAYS = "moments; balance.sideways is our choice"
 ON_CENTRE_MM = 0.05
 """Nearer to the centre plane than this nobody measures."""
+SEEN_MM: dict[System, float] = {"metric": 0.1, "imperial": 0.254}
+"""The least length that is told in each: 0.1 mm, 0.01 in."""
 
 
 def overturn_of(aeroplane: Aeroplane) -> Overturn | None:
@@ -54,15 +57,22 @@ def _range(found: Balances, design: Design) -> Finding:
     low, high = (target.behind_mm(x) for x in target.window_mm)
     value = target.behind_mm(found.cg_mm[0])
     judged = "pass" if low <= value <= high else _out_of_range(value < low, design)
-    way = "nose-heavy: ahead of" if value < low else "tail-heavy: aft of"
+    way = "nose-heavy: {} ahead of" if value < low else "tail-heavy: {} aft of"
+    missed = _miss(max(low - value, value - high), system)
     where = f"The balance point is {target.spoken(found.cg_mm[0], system)}"
     message = (
         f"{where}, in the range of {target.range_words(system)}."
         if judged == "pass"
-        else f"{where}: {way} the range of {target.range_words(system)}."
+        else f"{where}: {way.format(missed)} the range of {target.range_words(system)}."
     )
     mends = () if judged == "pass" or found.current is None else remedies(found.current, design)
     return Finding("balance.range", judged, round(value, 4), "mm", (low, high), message, SOURCE, mends)
+
+
+def _miss(by_mm: float, system: System) -> str:
+    """By how much, where that can be read off a ruler."""
+    text = units.length(by_mm, system)
+    return text if float(text.split()[0]) != 0.0 else f"less than {units.length(SEEN_MM[system], system)}"
 
 
 def _out_of_range(is_nose_heavy: bool, design: Design) -> Verdict:

@@ -108,7 +108,8 @@ def paired(old: Statement, new: Statement) -> tuple[Pair, ...]:
     """Every part of both aeroplanes once, those of the new one in its order, then those that are gone.
 
     Parts are looked for among those of the same group and the same name but for its numbers: first an equal
-    drawing, the nearest one first; then the same name; then whatever is left, the nearest first.
+    drawing, the nearest one first (where no name came or went: in its place, then of its name); then the same name;
+    then whatever is left, the nearest first.
     """
     before, after = _families(old.entries), _families(new.entries)
     partner: dict[int, Entry] = {}
@@ -135,7 +136,10 @@ def _matched(old: list[Entry], new: list[Entry]) -> tuple[dict[int, Entry], list
     """The old part of each new one by the new one's id, and the old parts that are left over."""
     matches: dict[int, Entry] = {}
     left = {id(entry): entry for entry in old}
-    for is_fit in (_is_same_drawing, _is_same_name, _is_any):
+    # Where nothing came or went nothing was numbered anew: equal parts that moved keep their names.
+    is_renumbered = {entry.part.name for entry in old} != {entry.part.name for entry in new}
+    first = () if is_renumbered else (_is_unmoved, _is_same_but_moved)
+    for is_fit in (*first, _is_same_drawing, _is_same_name, _is_any):
         for before, after in _nearest_first(old, new, is_fit):
             if id(before) in left and id(after) not in matches:
                 matches[id(after)] = left.pop(id(before))
@@ -159,6 +163,14 @@ def _is_same_drawing(old: Entry, new: Entry) -> bool:
 
 def _is_same_name(old: Entry, new: Entry) -> bool:
     return old.part.name == new.part.name
+
+
+def _is_unmoved(old: Entry, new: Entry) -> bool:
+    return _distance_mm(old, new) <= SAME_PLACE_MM and _is_same_drawing(old, new)
+
+
+def _is_same_but_moved(old: Entry, new: Entry) -> bool:
+    return _is_same_name(old, new) and _is_same_drawing(old, new)
 
 
 def _is_any(_old: Entry, _new: Entry) -> bool:

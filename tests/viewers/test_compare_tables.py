@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from airframe.axes import about_x, at
-from airframe.checks.finding import Finding
+from airframe.checks.finding import Finding, Verdict
 from airframe.compare.attribution import NOTHING
+from airframe.compare.findings import FindingPair
 from airframe.compare.parts import Pair
 from airframe.compare.whole import Comparison, Version, compare
 from airframe.config import from_dict
@@ -19,7 +20,7 @@ from tests.designs import plain_data
 from tests.fittings import gear_data
 from tests.viewers.conftest import BATTERY
 from viewers import compare_cells, compare_parts, compare_tables, terminal
-from viewers.change_words import what_changed
+from viewers.change_words import shift, what_changed
 from viewers.tables import Table
 
 
@@ -101,6 +102,20 @@ def test_findings_tell_what_was_mended(comparison: Comparison) -> None:
     assert compare_tables.findings_summary(comparison) == "1 mended, 0 spoilt, 0 to look at"
 
 
+def test_no_trend_comes_from_digits_that_nobody_sees(comparison: Comparison) -> None:
+    """26.41 and 26.44 mm beyond the range both read 1.04 in: the same; 1.06 in is worse, and another verdict spoilt."""
+
+    def trend(old: float, new: float, verdict: Verdict = "caution") -> str:
+        ends = [Finding("balance.reach", verdict, mm, "mm", (0.0, 0.0), "Out.", "invented") for mm in (old, new)]
+        pair = FindingPair("balance.reach", replace(ends[0], verdict="caution"), ends[1])
+        imperial = replace(comparison, findings=(pair,), new=version("imperial").aeroplane)
+        return compare_tables.findings_table(imperial).rows[0].cells[-1]
+
+    assert trend(26.41, 26.44) == ""
+    assert trend(26.41, 26.9) == "worse"
+    assert trend(26.41, 26.44, "fail") == "spoilt"
+
+
 def test_material_is_told_apart(comparison: Comparison) -> None:
     """Foam by its area, wire by its length."""
     rows = cells(compare_tables.costs_table(comparison))
@@ -120,6 +135,7 @@ def test_tables_fit_a_hundred_columns(comparison: Comparison) -> None:
     ):
         text = terminal.table_text(table, lambda words: words, width=100)
         assert max(map(len, text.splitlines())) <= 100
+        assert "…" not in text
 
 
 # --- words -----------------------------------------------------------------------------------------------
@@ -174,3 +190,9 @@ def test_a_difference_has_its_sign() -> None:
     assert [compare_cells.signed(text) for text in ("3.0 mm", "-3.0 mm", "-0.0 mm", "none")] == [
         "+3.0 mm", "-3.0 mm", "0.0 mm", "none",
     ]  # fmt: skip
+
+
+def test_a_shift_that_reads_nought_is_not_told() -> None:
+    """0.12 mm is 0.005 in, which a ruler shows as nothing; in millimetres it is 0.1 mm."""
+    assert shift((0.12, 0.0, 3.2), "imperial") == "0.13 in up"
+    assert shift((0.12, 0.0, 3.2), "metric") == "0.1 mm aft, 3.2 mm up"

@@ -36,6 +36,24 @@ def test_the_worst_comes_first() -> None:
     assert [one["code"] for one in finding_tables.as_json("Plain", ALL)["findings"]] == order
 
 
+@pytest.mark.parametrize(
+    ("value", "limit", "text"),
+    [
+        (80.86, (57.7, 80.77), ", missed by 0.004 in"),  # 0.09 / 25.4 = 0.00354
+        (57.66, (57.7, 80.77), ", missed by 0.002 in"),  # 0.04 / 25.4 = 0.00157
+        (80.72, (57.7, 80.77), ""),
+        (80.77, (57.7, 80.77), ""),
+        (84.0, (57.7, 80.77), ""),
+        (None, (57.7, None), ""),
+    ],
+)
+def test_a_miss_that_the_figures_hide_is_told(value: float, limit: tuple[float, float], text: str) -> None:
+    """Where value and limit read the same, by how much it is outside; nothing where it is inside, or can be seen."""
+    finding = Finding("balance.range", "fail", value, "mm", limit, "It is tail-heavy.", "invented for a test")
+    assert finding_tables.missed_text(finding, "imperial") == text
+    assert finding_tables.cards([finding], "imperial")[0].limit.endswith(text or " in")
+
+
 def test_json_keeps_the_contract() -> None:
     """Keys, nulls and the worst verdict are those agreed."""
     data = finding_tables.as_json("Plain", ALL)

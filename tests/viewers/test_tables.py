@@ -10,6 +10,7 @@ from airframe.drawing import Bead, Film
 from airframe.model import Aeroplane
 from tests.viewers.conftest import fitted
 from viewers import tables, terminal, weight_json, weight_tables
+from viewers.tables import Column, Row, Table
 
 
 def test_groups_add_up_in_the_table(aeroplane: Aeroplane) -> None:
@@ -106,6 +107,16 @@ def test_table_fits_a_hundred_columns(aeroplane: Aeroplane) -> None:
     assert max(len(line) for line in lines) <= 100
     for row in table.rows:
         assert any(row.cells[3] in line.split() for line in lines)
+
+
+def test_what_is_too_long_goes_on_below() -> None:
+    """Nothing of a text is lost: its words follow one another in the lines below, the numbers beside the first."""
+    words = "new shape, moved 0.14 in forward, 0.02 in down"
+    table = Table("parts", (Column("part"), Column("change"), Column("mass", "right")), (Row(("floor", words, "1.0")),))
+    lines = terminal.table_text(table, str, width=40)
+    rows = lines.splitlines()[3:]
+    assert len(rows) == 2 and rows[0].endswith("1.0")
+    assert " ".join(" ".join(row.removeprefix("floor").removesuffix("1.0").split()) for row in rows) == words
 
 
 def test_numbers_line_up(aeroplane: Aeroplane) -> None:

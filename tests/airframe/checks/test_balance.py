@@ -70,6 +70,14 @@ def test_out_of_reach(low: float, high: float) -> None:
         assert_mended(data, balance.findings, finding)
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "words"), [(1.0, 5.0, "1.0 mm ahead of"), (-5.0, -0.02, "less than 0.1 mm aft")]
+)
+def test_it_is_told_by_how_much(low: float, high: float, words: str) -> None:
+    """How far outside the range it is, and where that is less than a ruler shows, that it is."""
+    assert words in one(asked(ranged(low, high)), "balance.range").message
+
+
 def test_our_own_range_only_cautions_of_a_heavy_nose() -> None:
     """A default is our choice, so a heavy nose is a caution; a heavy tail fails all the same."""
     tail = data_with(equipment={"battery": BATTERY | {"station": "300 mm", "tray_to": "400 mm"}})

@@ -153,3 +153,12 @@ def test_what_a_builder_measures() -> None:
     plate = size(entry("plate", shape=PLATE))
     assert plate == {"thickness": 5.0, "area": pytest.approx(60.0 * 40.0 - 3.141592653589793 * 9.0)}
     assert size(entry("rod", shape=Wire(((0, 0, 0), (50, 0, 0)), 2.0, 6.0))) == {"diameter": 2.0, "length": 50.0}
+
+
+def test_twins_that_moved_keep_their_names() -> None:
+    """Two equal bands 6 mm apart, both moved outward by 4: the first is not taken for the second, which was nearer."""
+    old = [entry("band 1", place=at(0.0, 40.0)), entry("band 2", place=at(0.0, 46.0))]
+    new = [entry("band 1", place=at(0.0, 44.0)), entry("band 2", place=at(0.0, 50.0))]
+    pairs = _pairs(old, new)
+    assert [pair.old_name for pair in pairs.values()] == [None, None]
+    assert [pair.moved_mm[1] for pair in pairs.values()] == pytest.approx([4.0, 4.0])
