@@ -170,8 +170,9 @@ os.rename({str(numbers)!r} + ".part", {str(numbers)!r})
     assert told(jobs, identity)["line"] == "stopped"
 
 
-def test_a_command_that_is_stopped_may_tidy_up(jobs: Jobs, tmp_path: Path) -> None:
+def test_a_command_that_is_stopped_may_tidy_up(jobs: Jobs, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopping begins as Ctrl-C does, so that a command removes what is half written."""
+    monkeypatch.setattr("viewers.bench.jobs.GRACE_S", 60.0)
     text = f"""{TELLS}
 import pathlib, time
 half = pathlib.Path("plane-bench/templates/half.txt")
