@@ -105,8 +105,8 @@ def _mended(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) ->
     return then if all(_rank(other) >= PASSES for other in then if other.code == finding.code) else None
 
 
-def _on_trial(check: Check) -> Check:
-    """The same check without solving remedies for what is itself one."""
+def on_trial(check: Check) -> Check:
+    """The same check without solving remedies, which costs most: for a variant of which only verdicts are asked."""
     if check is flight.findings:
         return partial(flight.findings, with_remedies=False)
     return partial(ground.findings, with_remedies=False) if check is ground.findings else check
@@ -114,7 +114,7 @@ def _on_trial(check: Check) -> Check:
 
 def _asked(check: Check, aeroplane: Aeroplane) -> list[Finding]:
     """The check's findings and those on the ground, of what is on trial."""
-    found = _on_trial(check)(aeroplane)
+    found = on_trial(check)(aeroplane)
     return found if check is ground.findings else [*found, *ground.findings(aeroplane, with_remedies=False)]
 
 

@@ -17,7 +17,8 @@ from airframe.sweep.keys import Axis
 from airframe.sweep.measures import MASS, Measure, MeasureError, measure
 from airframe.sweep.plan import Plan
 from airframe.sweep.rows import Row
-from airframe.sweep.work import Bench, Job
+from airframe.sweep.whole import build
+from airframe.sweep.work import Job
 
 DEFAULT = ("ground.overturn", "mass", "cg.behind_leading_edge")
 OFFSETS = (-1.0, -0.5, 0.0, 0.5, 1.0)
@@ -38,7 +39,9 @@ KINDS = ("mm", "g", "rad")
 NO_NUMBER = "has no number there"
 
 Told = Callable[[int, int], None]
-"""Called with how many keys are done and how many there are."""
+"""Called with how many variants are built and how many there are to build."""
+Rows = dict[int, list[Row]]
+"""By the number of the key: its five rows."""
 
 
 @dataclass(frozen=True)
@@ -66,17 +69,25 @@ class OneByOne(Plan):
 
 
 def sensitivity(
-    base: Loaded, aeroplane: Aeroplane, codes: Sequence[str], names: Sequence[str], told: Told | None = None
+    base: Loaded,
+    aeroplane: Aeroplane,
+    codes: Sequence[str],
+    names: Sequence[str],
+    told: Told | None = None,
+    workers: int | None = None,
+    is_cached: bool = True,
 ) -> Sensitivity:
     """Slopes of every result over every key; the aeroplane's main sizes, angles, masses and places unless named.
 
-    Raises ConfigError for codes and keys that name nothing, PartError where the design itself cannot be built.
+    Without a number of workers, as many as there are processors if it is worth it; `is_cached` says whether they keep
+    shapes on the disk. Raises ConfigError for codes and keys that name nothing, PartError where the design itself
+    cannot be built, and what `airframe.sweep.whole.build` raises.
     """
     measures = _measures(codes or DEFAULT, aeroplane)
     keys = _keys(base, names)
     system = base.design.units
     axes = tuple(_axis(one, _step(one)) for one in keys)
-    found = _worked(OneByOne(base, axes, measures), aeroplane, told)
+    found = _worked(OneByOne(base, axes, measures), aeroplane, told, workers, is_cached)
     slopes = [
         _slope(one, asked, amount(one, system), _step(one), found[index])
         for index, one in enumerate(keys)
@@ -100,24 +111,32 @@ def _slope(key: Key, asked: Measure, per: Amount, step: float, rows: Sequence[Ro
     )
 
 
-def _worked(plan: OneByOne, aeroplane: Aeroplane, told: Told | None) -> list[list[Row]]:
+def _worked(plan: OneByOne, aeroplane: Aeroplane, told: Told | None, workers: int | None, is_cached: bool) -> Rows:
     """The five rows of each key; keys that only move equipment on arrays where only sums are asked for."""
-    bench = Bench(Job(plan))
-    bench.aeroplane = aeroplane
-    found: list[list[Row]] = []
-    here: Row | None = None
+    found: Rows = {}
+    numbers: list[int] = []
     for which, axis in enumerate(plan.axes):
-        if told is not None:
-            told(which, len(plan.axes))
         alone = Plan(plan.base, (axis,), plan.measures)
         probe = are_enough(alone, aeroplane)
         if probe is not None:
-            found.append(list(Reckoner(alone, probe).rows(range(len(OFFSETS)))))
-            continue
-        first = which * len(OFFSETS)
-        here = bench.row(first + MIDDLE) if here is None else here  # the design as it is, whatever the key
-        around = [bench.row(first + index) for index in range(len(OFFSETS)) if index != MIDDLE]
-        found.append([*around[:MIDDLE], here, *around[MIDDLE:]])
+            found[which] = list(Reckoner(alone, probe).rows(range(len(OFFSETS))))
+        else:
+            numbers += [which * len(OFFSETS) + index for index in range(len(OFFSETS))]
+    # The design as it is, whatever the key: built once.
+    middles = [number for number in numbers if number % len(OFFSETS) == MIDDLE]
+    numbers = [number for number in numbers if number not in middles[1:]]
+    built: dict[int, Row] = {}
+
+    def keep(rows: Sequence[Row]) -> None:
+        built.update((row.number, row) for row in rows)
+        if told is not None:
+            told(len(built), len(numbers))
+
+    if numbers:
+        build(Job(plan, is_cached), numbers, keep, workers)
+    for number in middles:
+        around = range(number - MIDDLE, number - MIDDLE + len(OFFSETS))
+        found[number // len(OFFSETS)] = [built[middles[0] if one == number else one] for one in around]
     return found
 
 

@@ -88,7 +88,8 @@ class Trials:
         """What an aeroplane is like. Raises PartError for what cannot be built."""
         goals = () if self.goal is None else (self.goal,)
         needed = {one.needs for one in (*(one.measure for one in self.conditions), *goals)}
-        found = {name: tuple(check(aeroplane)) for name, check in whole.checks(self.pairs) if name in needed}
+        asked = ((name, whole.on_trial(check)) for name, check in whole.checks(self.pairs) if name in needed)
+        found = {name: tuple(check(aeroplane)) for name, check in asked}
         sums = Sums.of(aeroplane)
         values, slacks, missing = [], [], ""
         for one in self.conditions:

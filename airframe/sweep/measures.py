@@ -109,9 +109,9 @@ def take(aeroplane: Aeroplane, measures: Sequence[Measure], cache: PairCache) ->
 def asked(
     aeroplane: Aeroplane, measures: Sequence[Measure], cache: PairCache
 ) -> tuple[dict[str, Value], tuple[Verdict, ...]]:
-    """The answers by code, and the verdicts of all findings that they are of."""
+    """The answers by code, and the verdicts of all findings that they are of; no remedy is looked for."""
     needed = {one.needs for one in measures}
-    found = {name: tuple(check(aeroplane)) for name, check in whole.checks(cache) if name in needed}
+    found = {name: tuple(whole.on_trial(check)(aeroplane)) for name, check in whole.checks(cache) if name in needed}
     named = {one.code: _named(one, found) for one in measures if one.needs != MASS}
     sums = Sums.of(aeroplane) if MASS in needed else None
     answers: dict[str, Value] = {

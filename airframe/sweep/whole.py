@@ -14,7 +14,7 @@ from airframe.model import Aeroplane
 from airframe.plugins import check_travels, homebound
 from airframe.store import DiskStore
 from airframe.sweep.arrays import BLOCK, Reckoner, are_enough
-from airframe.sweep.engines import in_executor, in_pool, serially
+from airframe.sweep.engines import Keep, in_executor, in_pool, serially
 from airframe.sweep.journal import Journal
 from airframe.sweep.keys import Typed, all_given
 from airframe.sweep.plan import Plan, planned
@@ -46,20 +46,10 @@ class Sweep:
         """
         numbers = [number for number in range(self.plan.count) if number not in self._done]
         probe = self._probe()
-        job = Job(self.plan, self.is_cached)
-        if workers is None:
-            is_shared = executor is not None or (len(numbers) >= WORTH_A_POOL and not homebound())
-            workers = (os.cpu_count() or 1) if is_shared else 1
-        if probe is None and (workers > 1 or isinstance(executor, ProcessPoolExecutor)):
-            check_travels()
         if probe is not None:
             self._reckon(Reckoner(self.plan, probe), numbers)
-        elif executor is not None:
-            in_executor(job, numbers, executor, workers, self.keep)
-        elif workers > 1:
-            in_pool(job, numbers, workers, self.keep)
         else:
-            serially(job, numbers, self.keep)
+            build(Job(self.plan, self.is_cached), numbers, self.keep, workers, executor)
 
     def keep(self, rows: Sequence[Row]) -> None:
         """Take rows that are done, in the journal too."""
@@ -89,6 +79,23 @@ class Sweep:
     def _reckon(self, reckoner: Reckoner, numbers: Sequence[int]) -> None:
         for start in range(0, len(numbers), BLOCK):
             self.keep(list(reckoner.rows(numbers[start : start + BLOCK])))
+
+
+def build(
+    job: Job, numbers: Sequence[int], keep: Keep, workers: int | None = None, executor: Executor | None = None
+) -> None:
+    """Build these variants one by one, by the engine that fits; workers and errors are those of `Sweep.run`."""
+    if workers is None:
+        is_shared = executor is not None or (len(numbers) >= WORTH_A_POOL and not homebound())
+        workers = (os.cpu_count() or 1) if is_shared else 1
+    if workers > 1 or isinstance(executor, ProcessPoolExecutor):
+        check_travels()
+    if executor is not None:
+        in_executor(job, numbers, executor, workers, keep)
+    elif workers > 1:
+        in_pool(job, numbers, workers, keep)
+    else:
+        serially(job, numbers, keep)
 
 
 def sweep(

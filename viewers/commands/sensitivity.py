@@ -6,6 +6,7 @@ import json
 import shutil
 import sys
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ CHARTS = (".png", ".svg")
 @click.option("--of", "codes", multiple=True, metavar="CODE,...", help="Results to look at.")
 @click.option("--keys", "names", multiple=True, metavar="KEY,...", help="Keys to move instead of all the main ones.")
 @click.option("--chart", "picture", type=click.Path(path_type=Path), help="Write a chart: .png or .svg.")
+@click.option("--workers", type=click.IntRange(1, 256), help="Processes to share the work; by itself, one a processor.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object in SI units.")
 def sensitivity(
     config: Path,
@@ -32,6 +34,7 @@ def sensitivity(
     codes: tuple[str, ...],
     names: tuple[str, ...],
     picture: Path | None,
+    workers: int | None,
     as_json: bool,
 ) -> None:
     """Show what moves a result most: by how much a centimetre, a gram, a degree of each key changes it.
@@ -53,7 +56,7 @@ def sensitivity(
         loaded = here.read(config)
         asked, moved = _listed(codes), _listed(names)
         aeroplane = here.aeroplane(loaded)
-        found = slopes(loaded, aeroplane, asked, moved, lambda done, count: tell(f"key {done + 1} of {count}"))
+        found = slopes(loaded, aeroplane, asked, moved, partial(_told, tell), workers, not no_cache)
     if picture is not None:
         _draw(picture, solve_chart.chart(found), f"What moves {found.name} most")
     if as_json:
@@ -65,6 +68,10 @@ def sensitivity(
         click.echo(terminal.table_text(table, bold, width) + "\n")
     for note in solve_tables.slope_notes(found):
         click.echo(note)
+
+
+def _told(tell: Ticker, done: int, count: int) -> None:
+    tell(f"{done} of {count} variants")
 
 
 def _listed(texts: Sequence[str]) -> list[str]:

@@ -81,6 +81,21 @@ def test_keys_that_only_move_equipment_need_no_variant(monkeypatch: pytest.Monke
     assert _change(slopes, "mass", MASS) == pytest.approx(1.0, rel=1e-9)
 
 
+def test_two_workers_find_what_one_does() -> None:
+    """To the last digit, however the variants were shared; the design as it is counts once among them."""
+    base, names = small(), (HEIGHT, "gear.track", "gear.height")
+    told: list[tuple[int, int]] = []
+    alone, shared = (
+        sensitivity(
+            base, Aeroplane.loaded(base), (), names, lambda *done: told.append(done), workers=workers, is_cached=False
+        )
+        for workers in (1, 2)
+    )
+    assert shared == alone
+    assert all(one.change is not None for one in shared.slopes)
+    assert told.count((13, 13)) == 2
+
+
 def test_a_parabola_has_the_slope_of_its_tangent() -> None:
     """x^2 + 3 x about 1: 2 x + 3, exactly, as central differences have it."""
     values = [(1.0 + x) ** 2 + 3.0 * (1.0 + x) for x in PLACES]

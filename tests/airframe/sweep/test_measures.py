@@ -24,11 +24,20 @@ CONFIGS = Path(__file__).parent.parent.parent.parent / "configs"
 
 @pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
 def test_every_finding_of_a_demo_is_known(name: str) -> None:
-    """Each finding's code, without its item, stands in the table with its check and its unit."""
+    """Each finding's code, without its item, stands in the table with its check and its unit.
+
+    Asked as a sweep asks it, without remedies, a check answers the same.
+    """
     aeroplane = airframe.load(CONFIGS / f"{name}.toml")
     for check, ask in whole.checks(PairCache()):
-        found = {finding.code.split(":")[0]: (check, finding.unit) for finding in ask(aeroplane)}
+        findings = ask(aeroplane)
+        found = {finding.code.split(":")[0]: (check, finding.unit) for finding in findings}
         assert {code: FINDINGS.get(code) for code in found} == found
+        assert [_answer(one) for one in whole.on_trial(ask)(aeroplane)] == [_answer(one) for one in findings]
+
+
+def _answer(one: Finding) -> tuple[object, ...]:
+    return one.code, one.verdict, one.value, one.unit, one.limit
 
 
 def test_each_measure_is_what_the_statement_and_the_checks_say() -> None:
@@ -57,6 +66,19 @@ def test_each_check_is_asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     taken = take(Aeroplane(plain()), [measure("my.a"), measure("my.b"), measure("my.a.verdict")], PairCache())
     assert taken == {"my.a": None, "my.b": None, "my.a.verdict": None}
     assert asked == ["one"]
+
+
+@pytest.mark.parametrize(
+    ("code", "check"),
+    [("ground.overturn", "standing and tipping over"), ("flight.margin", "flight"), ("mass", None)],
+)
+def test_no_check_is_asked_but_that_of_the_code(monkeypatch: pytest.MonkeyPatch, code: str, check: str | None) -> None:
+    """Tipping over asks what stands, a flight code the flight check, a sum none at all."""
+    asked: list[str] = []
+    ours = [name for name, _ in whole.checks(PairCache())]
+    monkeypatch.setattr(whole, "checks", lambda _: [(name, lambda _, n=name: asked.append(n) or []) for name in ours])
+    take(Aeroplane(plain()), [measure(code)], PairCache())
+    assert asked == ([] if check is None else [check])
 
 
 @pytest.mark.parametrize(
