@@ -7,21 +7,16 @@ from dataclasses import dataclass
 from math import inf
 from typing import Any
 
-from annotated_types import Ge, Gt, Le, Lt
-from pydantic import WithJsonSchema
-from pydantic.fields import FieldInfo
-
 from airframe import units
 from airframe.config import ConfigError, Loaded, Problem, from_dict
 from airframe.config.problems import dotted, meant
 from airframe.config.settings import read_setting
-from airframe.schema.base import Table
-from airframe.schema.walk import ROOT, Spot, fields
+from airframe.schema.values import bounds, dimension, steps, under
+from airframe.schema.walk import ROOT, Spot
 from airframe.sweep.quantities import Unit
 
 BESIDE = {"mm": 50.0, "rad": units.parse("10 deg", units.ANGLE)}
 """How far at least a key that may be negative is looked for on either side: our choice."""
-_BY_EXAMPLE = {dimension.example: dimension for dimension in units.DIMENSIONS}
 Range = tuple[float, float]
 
 
@@ -75,10 +70,10 @@ def key(base: Loaded, name: str) -> Key:
     spot = ROOT
     value: Any = base.design
     for index, step in enumerate(path):
-        value, under = _step(value, spot, step)
-        if under is None:
+        inner = under(spot, value, step)
+        if inner is None:
             raise _refusal(name, f"there is no {dotted(path[: index + 1])} in this design{_near(base, path)}")
-        spot = under
+        spot, value = inner
     kind = dimension(spot)
     if (kind is None and spot.kind not in (int, float)) or isinstance(value, bool):
         raise _refusal(name, "is not a number, so there is nothing to solve for")
@@ -124,64 +119,22 @@ def looked_for(base: Loaded, key: Key, texts: tuple[str, str] | None) -> Range:
     raise ConfigError(told)
 
 
-def dimension(spot: Spot) -> units.Dimension | None:
-    """What kind of quantity may stand here; None for words, switches and bare numbers."""
-    schemas = (mark.json_schema for mark in _marks(spot) if isinstance(mark, WithJsonSchema))
-    examples = (example for schema in schemas if schema for example in schema.get("examples", ()))
-    return next((_BY_EXAMPLE[one] for one in examples if spot.kind is float and one in _BY_EXAMPLE), None)
-
-
 def _made(name: str, path: tuple[str, ...], spot: Spot, kind: units.Dimension | None, value: Any) -> Key:
-    low, high = _bounds(spot)
+    low, high = bounds(spot)
     now = None if value is None else float(value)
-    return Key(name, path, Unit(kind.internal if kind else ""), kind, spot.kind is int, now, low, high)
-
-
-def _bounds(spot: Spot) -> Range:
-    low, high = -inf, inf
-    for mark in _marks(spot):
-        match mark:
-            case Gt(gt=least) | Ge(ge=least):
-                low = max(low, float(least))  # type: ignore[arg-type]
-            case Lt(lt=most) | Le(le=most):
-                high = min(high, float(most))  # type: ignore[arg-type]
-            case _:
-                pass
-    return low, high
-
-
-def _marks(spot: Spot) -> Iterator[Any]:
-    for mark in spot.marks:
-        if isinstance(mark, FieldInfo):
-            yield from mark.metadata
-        else:
-            yield mark
-
-
-def _step(value: Any, spot: Spot | None, step: str) -> tuple[Any, Spot | None]:
-    """What stands under a step of the key; no spot where nothing can."""
-    if isinstance(value, Table):
-        name = fields(type(value)).get(step)
-        return (None, None) if name is None else (getattr(value, name), Spot(type(value)).inside(step))
-    if isinstance(value, dict) and spot is not None and step in value:
-        return value[step], spot.inside(step)
-    if isinstance(value, tuple) and spot is not None and step.isdecimal() and int(step) < len(value):
-        return value[int(step)], spot.inside(int(step))
-    return None, None
+    least, most = -inf if low is None else low, inf if high is None else high
+    return Key(name, path, Unit(kind.internal if kind else ""), kind, spot.kind is int, now, least, most)
 
 
 def _leaves(value: Any, spot: Spot, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], Spot, Any]]:
-    if isinstance(value, Table):
-        steps = list(fields(type(value)))
-    elif isinstance(value, (dict, tuple)):
-        steps = list(value) if isinstance(value, dict) else [str(row) for row in range(len(value))]
-    else:
+    inside = steps(value)
+    if inside is None:
         yield path, spot, value
         return
-    for step in steps:
-        inner, under = _step(value, spot, step)
-        if under is not None:
-            yield from _leaves(inner, under, (*path, step))
+    for step in inside:
+        inner = under(spot, value, step)
+        if inner is not None:
+            yield from _leaves(inner[1], inner[0], (*path, step))
 
 
 def _near(base: Loaded, path: tuple[str, ...]) -> str:

@@ -15,11 +15,12 @@ from airframe.schema.base import Table
 from airframe.schema.design import Design
 from airframe.schema.equipment import Battery
 from airframe.schema.fuselage import MOST_THRUST_RAD
+from airframe.schema.values import bounds
 from airframe.schema.walk import NOTHING
 from airframe.units import Dimension, System
 from viewers.bench import quantities, words
 from viewers.bench.edits import named
-from viewers.bench.places import ABSENT, Keys, Leaf, bounds, leaf, leaves
+from viewers.bench.places import ABSENT, Keys, Leaf, leaf, leaves
 from viewers.bench.quantities import Bounds
 from viewers.bench.source import Variant
 from viewers.bench.words import TITLES, GroupName

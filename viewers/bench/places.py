@@ -6,14 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from annotated_types import Ge, Gt, Le, Lt
-from pydantic import BeforeValidator, WithJsonSchema
-from pydantic.fields import FieldInfo
+from pydantic import BeforeValidator
 
-from airframe.schema.base import Table
 from airframe.schema.design import Design
-from airframe.schema.walk import NOTHING, ROOT, Spot, fields
-from airframe.units import DIMENSIONS, Dimension
+from airframe.schema.values import dimension, marks, steps, under
+from airframe.schema.walk import NOTHING, ROOT, Spot
+from airframe.units import Dimension
 
 Keys = tuple[str, ...]
 """The way to a value as a builder writes it; rows of lists by their number from 0."""
@@ -27,7 +25,6 @@ class _Absent:
 
 
 ABSENT: Final = _Absent()
-_BY_EXAMPLE = {dimension.example: dimension for dimension in DIMENSIONS}
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,33 +51,11 @@ class Leaf:
         return dimension(self.spot)
 
 
-def dimension(spot: Spot) -> Dimension | None:
-    """What kind of quantity may stand here."""
-    schemas = (mark.json_schema for mark in _marks(spot) if isinstance(mark, WithJsonSchema))
-    examples = (example for schema in schemas if schema for example in schema.get("examples", ()))
-    return next((_BY_EXAMPLE[one] for one in examples if spot.kind is float and one in _BY_EXAMPLE), None)
-
-
-def bounds(spot: Spot) -> tuple[float | None, float | None]:
-    """The least and the most that the schema allows, in the code's units; a bound itself may be shut out."""
-    low: float | None = None
-    high: float | None = None
-    for mark in _marks(spot):
-        match mark:
-            case Gt(gt=least) | Ge(ge=least):
-                low = float(least) if low is None else max(low, float(least))  # type: ignore[arg-type]
-            case Lt(lt=most) | Le(le=most):
-                high = float(most) if high is None else min(high, float(most))  # type: ignore[arg-type]
-            case _:
-                pass
-    return low, high
-
-
 def comes_to(spot: Spot, written: Any) -> Any:
     """What a written value comes to in the code. Raises ValueError for one that does not read."""
     if spot.may_be_none and written == NOTHING:
         return None
-    for mark in _marks(spot):
+    for mark in marks(spot):
         if isinstance(mark, BeforeValidator):
             return mark.func(written)  # type: ignore[call-arg]
     return float(written) if spot.kind is float and isinstance(written, int) else written
@@ -93,16 +68,16 @@ def leaves(design: Design, data: Mapping[str, Any]) -> Iterator[Leaf]:
 
 def leaf(design: Design, data: Mapping[str, Any], keys: Keys) -> Leaf | None:
     """The value at a place; None where the design has no such place."""
-    spot: Spot | None = ROOT
+    spot = ROOT
     value: Any = design
-    written: Any = data
     holders: tuple[Any, ...] = ()
     for key in keys:
-        holders = (*holders, value)
-        spot, value, written = _step(spot, value, written, key)
-        if spot is None:
+        inner = under(spot, value, key)
+        if inner is None:
             return None
-    return Leaf(keys, spot, value, written, holders) if spot is not None else None
+        holders = (*holders, value)
+        spot, value = inner
+    return Leaf(keys, spot, value, said(data, keys), holders)
 
 
 def said(data: Mapping[str, Any], keys: Keys) -> Any:
@@ -114,32 +89,14 @@ def said(data: Mapping[str, Any], keys: Keys) -> Any:
 
 
 def _leaves(spot: Spot, value: Any, written: Any, keys: Keys, holders: tuple[Any, ...]) -> Iterator[Leaf]:
-    if isinstance(value, Table):
-        inner = list(fields(type(value)))
-    elif isinstance(value, dict):
-        inner = list(value)
-    elif isinstance(value, tuple):
-        inner = [str(index) for index in range(len(value))]
-    else:
+    inside = steps(value)
+    if inside is None:
         yield Leaf(keys, spot, value, written, holders)
         return
-    for key in inner:
-        under, held, said = _step(spot, value, written, key)
-        if under is not None:
-            yield from _leaves(under, held, said, (*keys, key), (*holders, value))
-
-
-def _step(spot: Spot | None, value: Any, written: Any, key: str) -> tuple[Spot | None, Any, Any]:
-    """What stands under a key or in a row; no spot where there is none."""
-    if isinstance(value, Table):
-        name = fields(type(value)).get(key)
-        held = ABSENT if name is None else getattr(value, name)
-        return (None if name is None else Spot(type(value)).inside(key)), held, _said(written, key)
-    if isinstance(value, dict) and key in value and spot is not None:
-        return spot.inside(key), value[key], _said(written, key)
-    if isinstance(value, tuple) and key.isdecimal() and int(key) < len(value) and spot is not None:
-        return spot.inside(int(key)), value[int(key)], _said(written, key)
-    return None, ABSENT, ABSENT
+    for key in inside:
+        inner = under(spot, value, key)
+        if inner is not None:
+            yield from _leaves(*inner, _said(written, key), (*keys, key), (*holders, value))
 
 
 def _said(written: Any, key: str) -> Any:
@@ -148,11 +105,3 @@ def _said(written: Any, key: str) -> Any:
     if isinstance(written, list | tuple) and key.isdecimal() and int(key) < len(written):
         return written[int(key)]
     return ABSENT
-
-
-def _marks(spot: Spot) -> Iterator[Any]:
-    for mark in spot.marks:
-        if isinstance(mark, FieldInfo):
-            yield from mark.metadata
-        else:
-            yield mark
