@@ -109,8 +109,17 @@ def _explained(path: Path | str, error: Exception) -> WriteError:
 
 def make_folder(folder: Path) -> None:
     """The folder, with those above it, if they are not there yet. Raises WriteError."""
+    check_folder(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         message = f"cannot make the folder {folder}: {(error.strerror or str(error)).lower()}"
         raise WriteError(message) from error
+
+
+def check_folder(folder: Path) -> None:
+    """Raises WriteError where there can be no folder of this name, because it, or one above it, is a file."""
+    for one in (folder, *folder.parents):
+        if one.is_file():
+            message = f"cannot make the folder {folder}: there is a file named {one}; choose another name"
+            raise WriteError(message)

@@ -13,6 +13,9 @@ from airframe.units import System
 from viewers.flight_cells import cells, ends, three
 from viewers.tables import Column, Row, Table, length_number
 
+NONE = "–"
+"""In a cell for which something is not stated."""
+
 
 def power_table(figures: PowerFigures, battery: str, system: System) -> Table:
     """Thrust, current against its limits, speed, climb and time in the air on one battery."""
@@ -54,8 +57,8 @@ def controls_table(flight: Flight, system: System) -> Table:
     unit = "in" if system == "imperial" else "mm"
     rows = []
     for run in flight.control_runs:
-        reached = "–" if run.throw_reached_rad is None else f"{degrees(run.throw_reached_rad):.0f}"
-        torque = "–" if run.torque_margin is None else f"{run.torque_margin.low:.1f}"
+        reached = NONE if run.throw_reached_rad is None else f"{degrees(run.throw_reached_rad):.0f}"
+        torque = NONE if run.torque_margin is None else f"{run.torque_margin.low:.1f}"
         guides = _guides(run, flight.layout.design.limits.flight.push_rod_margin)
         figures = (f"{degrees(run.throw_wanted_rad):.0f}", reached, length_number(run.arm_needed_mm, system), torque)
         rows.append(Row((run.surface, *figures, f"{run.buckling_margin:.1f}", guides)))

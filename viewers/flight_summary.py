@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from airframe.balance.margins import case_margins
 from airframe.balance.whole import Balances
+from airframe.checks.flight_controls import not_stated
 from airframe.compare.motions import motion_changes, part_shares
 from airframe.compare.parts import paired
 from airframe.flight.trim import NoTrimError
@@ -19,6 +20,7 @@ from viewers import (
     flight_steering_tables,
     flight_tables,
 )
+from viewers.flight_power_tables import NONE
 from viewers.tables import Table
 
 
@@ -39,6 +41,10 @@ def summary(aeroplane: Aeroplane, found: Balances) -> Summary:
         held = tuple(_held(aeroplane, found))
     except NoTrimError as error:
         held, notes = (), (f"no figures on balance, steering and motions: {error}", *notes)
+    lacking = not_stated(aeroplane.design, flight.control_runs)
+    notes = (
+        (*notes, f"where the table of controls has {NONE}: {lacking[:1].lower()}{lacking[1:]}") if lacking else notes
+    )
     return Summary((flight_tables.speeds_table(flight, system), *held, *power, *_filled(controls)), notes)
 
 

@@ -140,7 +140,7 @@ def _propeller_room(pen: Pen, frame: Frame, scene: Scene, posture: Posture, left
     tip = rim[int(np.argmin(rim[:, 2]))]
     room = posture.standing.level.height_mm(tip)
     below = tip - np.array([0.0, 0.0, room])
-    text = f"propeller clears {units.length(room, posture.system)}"
+    text = f"propeller clears {units.length(room, posture.system)}, level, unloaded"
     dimension = Dimension("room", text, to_point(below), to_point(tip), UP, FORWARD, ("side",))
     dimension_line(pen, frame, dimension, -left + CLEAR * pen.weight, taken)
 

@@ -14,7 +14,7 @@ from airframe.sweep.measures import Measure, Value
 from airframe.sweep.rows import Row, Table
 from viewers import plots
 from viewers.palette import CONTACT, INK_SOFT
-from viewers.sweep_tables import setting_text
+from viewers.sweep_tables import raised, setting_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -214,7 +214,7 @@ def _counted(result: Table) -> str:
 
 def _name(column: Axis | Measure, result: Table) -> str:
     name = column.key if isinstance(column, Axis) else column.code
-    unit = column.unit.name(result.system)
+    unit = raised(column.unit.name(result.system))
     return f"{name}, {unit}" if unit else name
 
 

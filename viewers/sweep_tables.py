@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from math import floor, log10
+from textwrap import wrap
 
+from airframe.parts.common import GROUPS
+from airframe.sweep.codes import FINDINGS, SUMS
 from airframe.sweep.measures import Measure, Value
 from airframe.sweep.quantities import Unit
 from airframe.sweep.rows import Row, Table
@@ -22,6 +25,11 @@ FIGURES = 5
 SETTING_FIGURES = 6
 """Of a value that was set."""
 LONGEST_MESSAGE, MOST_REASONS = 60, 3
+WIDTH = 100
+MEASURE_NOTE = (
+    "the code of a check gives its value, with .verdict behind it its verdict; one item's is asked for as "
+    "'fit.room: camera'"
+)
 
 
 def table(result: Table) -> tables.Table:
@@ -35,7 +43,7 @@ def table(result: Table) -> tables.Table:
             rows.append(tables.Row((GAP,) * (len(result.headings()))))
         rows.append(tables.Row(_cells(result, index, marks)))
         before = index
-    *numbers, verdict, message = result.headings()
+    *numbers, verdict, message = (raised(heading) for heading in result.headings())
     columns = [*(tables.Column(title, "right") for title in numbers), tables.Column(verdict), tables.Column(message)]
     return _without_empty(tables.Table("Variants", tuple(columns), tuple(rows)))
 
@@ -68,6 +76,42 @@ def _reasons(result: Table) -> list[str]:
     return [*told, f"  and {more} other reasons"] if more else told
 
 
+def raised(unit: str) -> str:
+    """A unit as it is set in type: "oz in²" for "oz in^2"."""
+    return unit.replace("^2", "²").replace("^3", "³")
+
+
+def why_none(result: Table) -> str:
+    """Where not one variant can be built, why; empty where any can."""
+    if not result.rows or any(not row.message for row in result.rows):
+        return ""
+    (message, _), *_ = Counter(row.message for row in result.rows).most_common(1)
+    return f"none of the {len(result.rows)} variants can be built: {message}"
+
+
+def measures_text() -> str:
+    """Every code that can be measured, by its subject."""
+    subjects: dict[str, list[str]] = {"mass, balance point and inertia": list(SUMS)}
+    subjects["mass of a group"] = [f"parts.{group}.mass" for group in GROUPS]
+    for code, (subject, _) in FINDINGS.items():
+        subjects.setdefault(subject, []).append(code)
+    blocks = [
+        f"{subject}:\n"
+        + "\n".join(
+            wrap(
+                ", ".join(found),
+                WIDTH,
+                initial_indent="  ",
+                subsequent_indent="  ",
+                break_long_words=False,
+                break_on_hyphens=False,
+            )
+        )
+        for subject, found in subjects.items()
+    ]
+    return "\n".join([*blocks, "", MEASURE_NOTE])
+
+
 def number(value: float, unit: Unit, system: System) -> str:
     """A number in the unit that the design shows, to a few figures; never in powers of ten."""
     shown = unit.shown(value, system)
@@ -82,14 +126,14 @@ def setting_text(value: float | str, unit: Unit, system: System) -> str:
     """What a key is, with its unit: "240 mm"."""
     if isinstance(value, str):
         return value
-    return f"{unit.shown(value, system):.{SETTING_FIGURES}g} {unit.name(system)}".rstrip()
+    return f"{unit.shown(value, system):.{SETTING_FIGURES}g} {raised(unit.name(system))}".rstrip()
 
 
 def _range(result: Table, one: Measure) -> list[str]:
     low, high = _extremes(result, one) or (None, None)
     if low is None or high is None:
         return []
-    name = one.unit.name(result.system)
+    name = raised(one.unit.name(result.system))
     lines = [f"  {one.code}"]
     for word, index in (("lowest", low), ("highest", high)):
         value = result.rows[index].answers[one.code]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import ceil, degrees, radians
 
 from airframe import units
@@ -63,6 +63,16 @@ def _has_arm(design: Design, run: ControlRun) -> bool:
 
 
 def _not_stated(design: Design, runs: tuple[ControlRun, ...]) -> Iterator[Finding]:
+    message = not_stated(design, runs)
+    if message:
+        yield Finding("flight.servos", "info", None, "", (None, None), f"{message}.", "equipment")
+    if not runs:
+        message = "Throws, servos and push-rods are not estimated: no push-rod ends in a horn of the tail."
+        yield Finding("flight.controls", "info", None, "", (None, None), message, "equipment")
+
+
+def not_stated(design: Design, runs: Sequence[ControlRun]) -> str:
+    """What must be stated of the servos for an estimate of throws and torque; empty where all is."""
     missing = []
     for run in runs:
         known = {"arm": _has_arm(design, run), "torque": run.torque_margin is not None}
@@ -71,12 +81,8 @@ def _not_stated(design: Design, runs: tuple[ControlRun, ...]) -> Iterator[Findin
             is_box = run.servo is not None and not isinstance(design.equipment[run.servo], Servo)
             kind = ' (with kind = "servo")' if is_box else ""
             missing.append(f"the {run.servo or f'{run.surface} servo'}'s {lacking}{kind}")
-    if missing:
-        message = f"Throws and servos are not estimated in full: state {', '.join(dict.fromkeys(missing))}."
-        yield Finding("flight.servos", "info", None, "", (None, None), message, "equipment")
-    if not runs:
-        message = "Throws, servos and push-rods are not estimated: no push-rod ends in a horn of the tail."
-        yield Finding("flight.controls", "info", None, "", (None, None), message, "equipment")
+    told = ", ".join(dict.fromkeys(missing))
+    return f"Throws and servos are not estimated in full: state {told}" if missing else ""
 
 
 def _throw(design: Design, run: ControlRun, servo: str) -> Finding:

@@ -125,7 +125,7 @@ def _loaded(room: Room, design: Design) -> Finding:
     low, system = design.limits.propeller.ground_clearance_mm, design.units
     loaded, free = room.clearances(1.0), room.clearances(0.0)
     told = ", ".join(
-        f"{units.length(value, system)} {name} ({units.length(free[name], system)} before the legs give)"
+        f"{units.length(value, system)} {name} ({units.length(free[name], system)} unloaded, before the legs give)"
         for name, value in loaded.items()
     )
     message = f"The propeller clears the ground by {told}; {units.length(low, system)} is wanted."

@@ -83,12 +83,19 @@ def _tried(finding: Finding, check: Check, rebuild: Rebuild, now: Sequence[Findi
     for remedy in finding.remedies:
         then = _mended(finding, remedy, partial(_asked, check), rebuild) if remedy.settings else None
         if then is not None:
-            spoilt = [code for code in dict.fromkeys(worse(now, then)) if code != finding.code]
-            cost = f", at the cost of {' and '.join(spoilt)}" if spoilt else ""
-            kept.append(replace(remedy, text=remedy.text + cost))
+            kept.append(replace(remedy, text=remedy.text + _cost(finding, now, then)))
         elif not remedy.settings:
             kept.append(remedy)
     return finding if kept == list(finding.remedies) else replace(finding, remedies=tuple(kept))
+
+
+def _cost(finding: Finding, now: Sequence[Finding], then: Sequence[Finding]) -> str:
+    """What a remedy makes worse besides, in those findings' own words, the worst first; empty for nothing."""
+    codes = set(worse(now, then)) - {finding.code}
+    spoilt = {one.message: one for one in sorted(then, key=_rank) if one.code in codes and _rank(one) < PASSES}
+    kinds = {"fail": "a failed check", "caution": "a caution"}
+    told = [f"{kinds[one.verdict]}: {one.message.rstrip('.')}" for one in spoilt.values()]
+    return f", at the cost of {'; and of '.join(told)}" if told else ""
 
 
 def mends(finding: Finding, remedy: Remedy, check: Check, rebuild: Rebuild) -> bool:

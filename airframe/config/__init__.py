@@ -123,7 +123,7 @@ def from_dict(data: Mapping[str, Any], settings: Sequence[str] = (), name: str =
 
 def _validated(written: Written, settings: Sequence[str], names: list[str]) -> tuple[Design, Data]:
     written, problems = applied(written, settings)
-    as_meant = Written(cleared(written.data), written.places)
+    as_meant = Written(cleared(written.data), written.places, written.anew)
     problems += material_problems(as_meant, names[0])
     try:
         design = Design.model_validate(as_meant.data)

@@ -41,7 +41,7 @@ def applied(written: Written, settings: Sequence[str]) -> tuple[Written, list[Pr
             problems.append(Problem(place.file, None, "", None, str(error)))
         else:
             places = without(Written(data, places), path) | {path: place}
-    return Written(data, places), problems
+    return Written(data, places, written.anew), problems
 
 
 def read_setting(setting: str) -> tuple[tuple[str, ...], Any]:

@@ -67,6 +67,7 @@ def problems_in(error: ValidationError, written: Written, name: str, root: Spot 
 
     `root` is what the tables were read as: a whole config, or another table.
     """
+    yield from _stated_anew(error, written, name)
     for details in error.errors(include_url=False):
         if details["type"] == "too_short" and len(details["input"]) >= details["ctx"]["min_length"]:
             continue  # long enough as written: rows that have a problem of their own were not counted
@@ -78,6 +79,18 @@ def problems_in(error: ValidationError, written: Written, name: str, root: Spot 
         path, message = _WORDINGS.get(details["type"], _fallback)(found)
         place = written.place(path) or Place(name, None)
         yield Problem(*place, dotted(path), found.given, message)
+
+
+def _stated_anew(error: ValidationError, written: Written, name: str) -> Iterator[Problem]:
+    """What an item lacks because a redesign gives it another kind, which keeps nothing of the old one."""
+    lacking: dict[Path, list[str]] = {}
+    for details in error.errors(include_url=False):
+        item = details["loc"][:2]
+        if details["type"] == "missing" and item in written.anew:
+            lacking.setdefault(item, []).append(dotted((details["loc"][-1],)))
+    for item, keys in lacking.items():
+        message = f"changes its kind, so nothing of the old item is kept: state {', '.join(keys)} again"
+        yield Problem(*(written.place(item) or Place(name, None)), dotted(item), None, message)
 
 
 def material_problems(written: Written, name: str) -> Iterator[Problem]:

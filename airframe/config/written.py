@@ -27,6 +27,8 @@ class Written:
 
     data: Data
     places: dict[Path, Place]
+    anew: frozenset[Path] = frozenset()
+    """Items that a redesign gives another kind, so that nothing of what they were is kept."""
 
     def place(self, path: Path) -> Place | None:
         """Where the path is written, or the closest thing that holds it; None if nothing does."""
@@ -55,7 +57,9 @@ def laid_over(base: Written, top: Written) -> Written:
     replaced: set[Path] = {(key,) for key in NOT_INHERITED}
     data = _merged(inherited, top.data, (), replaced)
     kept = {path: place for path, place in base.places.items() if not _within(path, replaced)}
-    return Written(data, kept | top.places)
+    before = base.data.get("equipment", {})
+    items = frozenset(path for path in replaced if _is_item(path) and path[1] in before)
+    return Written(data, kept | top.places, base.anew | items)
 
 
 def without(written: Written, path: Path) -> dict[Path, Place]:
@@ -76,8 +80,11 @@ def _merged(base: Data, top: Data, path: Path, replaced: set[Path]) -> Data:
 
 
 def _is_another(old: Data, new: Data, path: Path) -> bool:
-    is_item = len(path) == 2 and path[0] == "equipment"
-    return is_item and "kind" in new and new["kind"] != old.get("kind", PLAIN_KIND)
+    return _is_item(path) and "kind" in new and new["kind"] != old.get("kind", PLAIN_KIND)
+
+
+def _is_item(path: Path) -> bool:
+    return len(path) == 2 and path[0] == "equipment"
 
 
 def _within(path: Path, roots: set[Path]) -> bool:

@@ -52,6 +52,15 @@ class Journal:
         self._open("w").writelines([head, *whole])
         return [_row(json.loads(line), self._plan) for line in whole]
 
+    def kept(self) -> int:
+        """How many rows of this very sweep are here from a time when it was interrupted."""
+        try:
+            head, *lines = self.path.read_text(encoding="utf-8").splitlines(keepends=True)
+            is_ours = json.loads(head).get("sweep") == self._plan.digest
+        except (OSError, ValueError, AttributeError):
+            return 0
+        return sum(line.endswith("\n") for line in lines) if is_ours else 0
+
     def add(self, rows: Sequence[Row]) -> None:
         """Keep these rows, on the disk."""
         assert self._file is not None

@@ -19,6 +19,8 @@ from airframe.sweep.measures import Measure, MeasureError, measure
 DEFAULT = ("mass", "cg.behind_leading_edge", "cg.percent_mac", "ground.overturn")
 """What is asked for where nothing is said: what a change of the gear, the wing or the battery is made for."""
 MOST_VARIANTS = 1_000_000
+FEW = 3
+"""Numbers of values that would do are proposed, the nearest ones."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,8 @@ def planned(base: Loaded, aeroplane: Aeroplane, keys: Read, codes: Sequence[str]
         try:
             measures.append(measure(code, aeroplane))
         except MeasureError as error:
-            problems.append(Problem("--measure", None, "", None, str(error)))
+            joint = " " if str(error).endswith("?") else "; "
+            problems.append(Problem("--measure", None, "", None, f"{error}{joint}--measure help lists them all"))
     if problems:
         raise ConfigError(problems)
     return Plan(base, tuple(axes), tuple(measures), is_paired)
@@ -110,6 +113,8 @@ def _value_problems(base: Loaded, axis: Axis) -> list[Problem]:
     own: list[Problem] = []
     elsewhere: list[Problem] = []
     telling = axis.telling()
+    if _wants_whole(base, axis):
+        return [_problem(axis.key, f"must be a whole number; {_whole_steps(axis)}")]
     for index in telling:
         try:
             from_dict(base.data, [axis.setting(index)])
@@ -118,6 +123,36 @@ def _value_problems(base: Loaded, axis: Axis) -> list[Problem]:
             told = [_problem(axis.setting(index), _without_place(problem, axis)) for problem in error.problems]
             (own if is_own else elsewhere).extend(told)
     return own or (elsewhere if _count(elsewhere) == len(telling) else [])
+
+
+def _wants_whole(base: Loaded, axis: Axis) -> bool:
+    """Whether the key takes its first value as a whole number only, and the values are not all whole."""
+    if not axis.is_numeric or axis.unit.inside or all("." not in text for text in axis.texts):
+        return False
+    first = axis.values[0]
+    assert isinstance(first, float)
+    return _is_taken(base, f"{axis.key}={round(first)}") and not _is_taken(base, f"{axis.key}={round(first) + 0.5}")
+
+
+def _is_taken(base: Loaded, line: str) -> bool:
+    try:
+        from_dict(base.data, [line])
+    except ConfigError:
+        return False
+    return True
+
+
+def _whole_steps(axis: Axis) -> str:
+    """Which value is none, and how many values from the first to the last would all be whole."""
+    numbers = [value for value in axis.values if isinstance(value, float)]
+    low, high, count = numbers[0], numbers[-1], len(numbers)
+    odd = next((value for value in numbers if not value.is_integer()), low)
+    told = f"{count} values from {low:g} to {high:g} have {odd:g} among them"
+    if not (low.is_integer() and high.is_integer()) or low == high:
+        return told
+    span = round(abs(high - low))
+    fitting = sorted((steps + 1 for steps in range(1, span + 1) if span % steps == 0), key=lambda n: abs(n - count))
+    return f"{told}: write {' or '.join(f'{low:g}:{high:g}:{n}' for n in sorted(fitting[:FEW]))}"
 
 
 def _count(problems: Sequence[Problem]) -> int:

@@ -68,6 +68,22 @@ def test_the_weighing_log_is_not_inherited(tmp_path: Path) -> None:
     assert load(write(tmp_path, new='based_on = "old.toml"')).weighed == ()
 
 
+def test_an_item_that_changes_its_kind_is_said_to_keep_nothing(tmp_path: Path) -> None:
+    """What must be stated again comes first, at the item's line; a new item is not said to change."""
+    box = '[equipment.tail_servo]\nmass = "9 g"\nsize = ["1 cm", "2 cm", "3 cm"]\nstation = "90 mm"\n'
+    write(tmp_path, old=f"{PLANE}\n{box}")
+    new = write(tmp_path, new='based_on = "old.toml"\n[equipment.tail_servo]\nkind = "servo"\narm = "12 mm"\n')
+    with pytest.raises(ConfigError) as error:
+        load(new)
+    first = error.value.problems[0]
+    assert (first.line, first.key) == (2, "equipment.tail_servo")
+    assert first.message == "changes its kind, so nothing of the old item is kept: state mass, size, station again"
+    other = write(tmp_path, new='based_on = "old.toml"\n[equipment.rudder_servo]\nkind = "servo"\n')
+    with pytest.raises(ConfigError) as error:
+        load(other)
+    assert "changes its kind" not in str(error.value)
+
+
 def test_a_changed_kind_replaces_the_item(tmp_path: Path) -> None:
     """A battery that becomes a box keeps nothing of the battery; the same kind merges."""
     box = '{ kind = "box", mass = "70 g", size = ["1 cm", "2 cm", "3 cm"], station = "9 mm" }'

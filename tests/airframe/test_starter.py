@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from airframe.checks import flight
 from airframe.config import from_text, load
 from airframe.model import Aeroplane
 from airframe.starter import starter_text, write_starter
@@ -85,3 +86,12 @@ def test_the_starter_can_be_built_and_balances() -> None:
     assert 280 <= plane.statement.whole.mass - battery <= 420
     assert 0.25 <= plane.cg_share_of_mean_chord <= 0.35
     assert abs(plane.cg_mm[1]) < 1.0
+
+
+def test_what_it_does_not_state_is_there_to_be_uncommented() -> None:
+    """With its commented keys stated, nothing of the flight estimates is missing any more, and nothing fails."""
+    stated = re.sub(r"^# (?=(kv|capacity|kind|torque|arm) = )", "", starter_text(), flags=re.MULTILINE)
+    for text, missing in ((starter_text(), {"flight.power", "flight.servos"}), (stated, set())):
+        found = flight.findings(Aeroplane(from_text(text)))
+        assert {one.code for one in found if "not estimated" in one.message} == missing
+        assert not [one.code for one in found if one.verdict == "fail"]

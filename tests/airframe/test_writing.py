@@ -132,3 +132,13 @@ def test_a_folder_gets_all_files_or_none(tmp_path: Path, monkeypatch: pytest.Mon
             write_folder(tmp_path / folder, {"a.txt": b"new A", "b.txt": b"new B"})
     assert {p.name: p.read_bytes() for p in (tmp_path / "old").iterdir()} == {"a.txt": b"old A", "b.txt": b"old B"}
     assert not (tmp_path / "new").exists()
+
+
+@pytest.mark.parametrize("below", ["", "in/it"])
+def test_a_file_where_a_folder_is_wanted(below: str, tmp_path: Path) -> None:
+    """The message names the file and says what to do, be it the folder itself or one above it."""
+    taken = tmp_path / "taken"
+    taken.write_text("kept")
+    with pytest.raises(WriteError, match=r"there is a file named .*taken; choose another name"):
+        write_folder(taken / below, {"a.txt": b"new"})
+    assert taken.read_text() == "kept"

@@ -40,11 +40,15 @@ def test_a_margin_in_words(margin: float, word: str) -> None:
 
 
 def test_what_is_not_stated_is_a_note_and_not_a_table() -> None:
-    """The third demo states no motor: one note says what is missing, every other table is there."""
+    """The third demo states neither motor nor servos: a note for each says what is missing, other tables are there."""
     aeroplane = airframe.load(CONFIGS / "plover.toml")
     shown = summary(aeroplane, balances(aeroplane))
-    assert len(shown.notes) == 1
-    assert "kv" in shown.notes[0]
+    power, controls = shown.notes
+    assert "kv" in power
+    assert (
+        controls.startswith("where the table of controls has –")
+        and "state the elevator servo's arm and torque" in controls
+    )
     assert not any(table.title.startswith("power on") for table in shown.tables)
     assert all(len(row.cells) == len(table.columns) for table in shown.tables for row in table.rows)
 

@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from click.testing import CliRunner, Result
 
 import airframe
 from airframe.sweep.keys import Axis, typed
-from airframe.sweep.measures import measure
+from airframe.sweep.measures import codes, measure
 from airframe.sweep.rows import Row, Table
 from airframe.sweep.whole import Sweep
 from viewers import sweep_plots, sweep_tables, weight_json
@@ -239,3 +240,49 @@ def test_stretches_of_passes() -> None:
     """Runs of neighbours that pass; none where none does."""
     assert stretches([True, True, False, True, False]) == [(0, 1), (3, 3)]
     assert stretches([False, False]) == []
+
+
+def test_an_interrupted_sweep_is_not_thrown_away_unasked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without --resume it is refused, with both ways on, and what is kept stays; with it, it goes on."""
+    output, keep = tmp_path / "out.csv", Sweep.keep
+    command = ("gear.track=240 mm,260 mm", "--measure", "ground.overturn", "--workers", "1", "-o", str(output))
+
+    def stopping(made: Sweep, rows: Sequence[Row]) -> None:
+        keep(made, rows)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Sweep, "keep", stopping)
+        assert run(*command).exit_code == 130
+    journal = tmp_path / "out.csv.journal"
+    kept = journal.read_bytes()
+    again = run(*command)
+    assert again.exit_code == 2
+    assert "keeps 1 variants of this sweep" in again.stderr and "--resume" in again.stderr
+    assert journal.read_bytes() == kept
+    assert run(*command, "--resume").exit_code == 0
+
+
+def test_where_nothing_can_be_built_it_fails() -> None:
+    """Exit code 1 and the reason; one variant that can be is enough for 0."""
+    none = run("equipment.battery.station=200 in,201 in", "--measure", "mass")
+    assert none.exit_code == 1
+    assert "none of the 2 variants can be built: battery: is an item outside the fuselage" in none.stderr
+    assert run("equipment.battery.station=200 in,2 in", "--measure", "mass").exit_code == 0
+
+
+def test_codes_are_listed_by_subject() -> None:
+    """Without a key too: every code that is known without an aeroplane, under a heading; a wrong code points there."""
+    listed = CliRunner().invoke(cli, ["sweep", str(TEASEL), "--measure", "help"])
+    assert listed.exit_code == 0
+    words = {word for line in listed.stdout.splitlines() for word in line.strip().split(", ")}
+    assert {word.rstrip(",") for word in words} >= set(codes())
+    assert "standing and tipping over:" in listed.stdout.splitlines()
+    assert "--measure help lists them all" in run("gear.track=240 mm", "--measure", "mas").stderr
+
+
+def test_a_raised_unit() -> None:
+    """Inertia is in oz in² on the screen, as the weight statement has it."""
+    axes = (typed("gear.track=10 in,11 in"),)
+    made = Table("Plain", "imperial", axes, (measure("inertia.roll"),), (Row(0, (254.0,), {"inertia.roll": 1e6}),), 2)
+    assert sweep_tables.table(made).columns[1].title == "inertia.roll (oz in²)"

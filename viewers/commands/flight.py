@@ -33,7 +33,10 @@ def flight(
     Estimates from the drawing and published trends; no clearance to fly. --set changes CONFIG only.
     """
     from airframe.balance.whole import balances
+    from airframe.writing import check_folder
 
+    if folder is not None:
+        check_folder(folder)
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
         aeroplane = here.aeroplane(here.read(config))

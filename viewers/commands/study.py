@@ -36,11 +36,13 @@ def study(
     Exit code 1 where a check fails; everything is written all the same.
     """
     from airframe.checks.finding import worst
+    from airframe.writing import check_folder
     from viewers import finding_tables, terminal, weight_json, weight_tables
     from viewers.study import Subject
     from viewers.study import study as write_study
 
     folder = output if output is not None else Path(f"{config.stem}-study")
+    check_folder(folder)
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
         if against is None:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from viewers.shell import Refusal, Ticker, Workshop, bold, reads_config, workshop
+from viewers.shell import FAILING, Refusal, Ticker, Workshop, bold, reads_config, workshop
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -32,10 +32,28 @@ CONNECT_S = 10
 """How long a scheduler is waited for."""
 
 
+def _listing(context: click.Context, _option: click.Parameter, codes: tuple[str, ...]) -> tuple[str, ...]:
+    """Every code by its subject, where help is asked for."""
+    if "help" in codes:
+        from viewers.sweep_tables import measures_text
+
+        click.echo(measures_text())
+        context.exit()
+    return codes
+
+
 @click.command(short_help="Try many variants at once: table, file, plot.")
 @reads_config
 @click.argument("keys", nargs=-1, required=True, metavar="KEY=FROM:TO:N|KEY=a,b,c...")
-@click.option("--measure", "codes", metavar="CODE,...", multiple=True, help="What to ask of each variant.")
+@click.option(
+    "--measure",
+    "codes",
+    metavar="CODE,...",
+    multiple=True,
+    is_eager=True,
+    callback=_listing,
+    help="What to ask of each variant; 'help' lists the codes.",
+)
 @click.option("--zip", "is_paired", is_flag=True, help="Pair the keys' values one to one instead of every combination.")
 @click.option("-o", "output", type=click.Path(path_type=Path), help="Write the table: .csv or .parquet.")
 @click.option("--plot", "picture", type=click.Path(path_type=Path), help="Write a plot: .png or .svg.")
@@ -67,9 +85,11 @@ def sweep(
 
     Measures are mass, cg.station, cg.behind_leading_edge, cg.percent_mac, cg.butt_line, cg.water_line,
     inertia.roll, .pitch, .yaw and .product, parts.GROUP.mass, and the code of any finding of 'check', with .verdict
-    behind it for its verdict. A variant that cannot be built is a row that says why. Ctrl-C keeps what is done.
+    behind it for its verdict; --measure help lists them all. A variant that cannot be built is a row that says why.
+    Ctrl-C keeps what is done.
     """
     from airframe.sweep.whole import Sweep
+    from viewers import sweep_tables
 
     wrong = _wrong_names(output, picture, resume)
     with Ticker(not as_json) as tell, ExitStack() as stack:
@@ -90,6 +110,10 @@ def sweep(
     if is_stopped:
         _tell_stopped(made.table, output)
         sys.exit(STOPPED)
+    why = sweep_tables.why_none(made.table)
+    if why:
+        click.echo(f"airframe: {why}", err=True)
+        sys.exit(FAILING)
 
 
 def _planned(
@@ -154,8 +178,15 @@ def _journal(made: Sweep, output: Path | None, resume: bool) -> Journal | None:
     made.journal = Journal(output, made.plan)
     if resume:
         made.recall(made.journal.resume())
-    else:
-        made.journal.begin()
+        return made.journal
+    kept = made.journal.kept()
+    if kept:
+        message = (
+            f"{made.journal.path} keeps {kept} variants of this sweep, which was interrupted: add --resume to go on, "
+            "or remove that file to start anew"
+        )
+        raise Refusal(message)
+    made.journal.begin()
     return made.journal
 
 

@@ -38,11 +38,13 @@ def templates(
 
     Measure the check bars on every printed page before cutting.
     """
+    from airframe.writing import check_folder
     from viewers.paper.templates import left_over, write_templates
 
     if isnan(seconds):
         message = "--seconds: nan is not a number of seconds"
         raise Refusal(message)
+    check_folder(output)
     with Ticker() as tell:
         aeroplane = weighed_aeroplane(config, settings, no_cache, tell)
         written = write_templates(aeroplane, output, paper, seconds, seed, tell)

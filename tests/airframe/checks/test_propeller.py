@@ -178,7 +178,7 @@ def test_clearance_of_a_design() -> None:
     for code in ("propeller.ground", "propeller.deflected"):
         value = found[code].value
         assert value is not None and 38.0 < value < 40.0
-    assert "40.0 mm before the legs give" in found["propeller.ground"].message
+    assert "40.0 mm unloaded, before the legs give" in found["propeller.ground"].message
 
 
 def test_wheels_rise_under_load() -> None:

@@ -105,3 +105,15 @@ def test_nothing_to_resume_is_a_beginning(tmp_path: Path) -> None:
     assert journal.path.exists()
     with pytest.raises(WriteError, match="no such file or directory"):
         Journal(tmp_path / "absent" / "out.csv", made).begin()
+
+
+def test_what_is_kept_is_known_without_taking_it_up(tmp_path: Path) -> None:
+    """Rows of this very sweep are counted; those of another, or none, are not."""
+    made, other = plan(small(), *KEYS), plan(small(), "gear.track=150 mm:200 mm:5")
+    journal = Journal(tmp_path / "out.csv", made)
+    assert journal.kept() == 0
+    journal.begin()
+    journal.add([Row(0, made.values(0), {"mass": 1.0}), Row(1, made.values(1), {"mass": 2.0})])
+    journal.close()
+    assert Journal(tmp_path / "out.csv", made).kept() == 2
+    assert Journal(tmp_path / "out.csv", other).kept() == 0

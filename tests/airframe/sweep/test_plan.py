@@ -92,3 +92,22 @@ def test_the_digest_tells_sweeps_apart() -> None:
         planned(wider, Aeroplane.loaded(wider), all_typed(["gear.track=240 mm,250 mm"]), ["mass"]),
     ]
     assert len({made.digest, *(other.digest for other in others)}) == 5
+
+
+@pytest.mark.parametrize(
+    ("key", "says"),
+    [
+        # 7 - 2 = 5 has the divisors 1 and 5; 8 - 2 = 6 has 1, 2, 3 and 6, of which 2, 3 and 1 are the nearest to 4.
+        ("wing.scores=2:7:3", "3 values from 2 to 7 have 4.5 among them: write 2:7:2 or 2:7:6"),
+        ("wing.scores=2:8:5", "5 values from 2 to 8 have 3.5 among them: write 2:8:3 or 2:8:4 or 2:8:7"),
+    ],
+)
+def test_steps_that_are_no_whole_numbers(key: str, says: str) -> None:
+    """A key of whole numbers says which value is none, and which numbers of values would do."""
+    assert problems(key) == [f"wing.scores: must be a whole number; {says}"]
+
+
+def test_steps_that_may_be_any_number() -> None:
+    """A key that takes any number is not asked for whole ones."""
+    assert plan("wing.scores=2:8:4").count == 4
+    assert plan("limits.making.edge_ratio=1:2:3").count == 3
