@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import re
 import signal
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -17,8 +18,10 @@ from concurrent.futures import (
     wait,
 )
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from math import ceil
+from tempfile import TemporaryFile
+from typing import IO
 
 from airframe.sweep.plan import Plan
 from airframe.sweep.rows import Row, reason
@@ -38,7 +41,11 @@ AHEAD = 2
 DEATHS = 2
 """A variant that has so often been the only one in a worker that died is not tried again."""
 
-
+STDERR = 2
+_ERROR = re.compile(r"[A-Za-z_][\w.]*:.*")
+"""The line of a traceback that names the error; those before it are set in."""
+_UNGUARDED = "RuntimeError:"
+"""What the library says of a worker that would start workers of its own, in several lines after this word alone."""
 NO_START = (
     "no worker process starts. A script that sweeps with several workers must do so under "
     "`if __name__ == '__main__':`, because every worker reads the script anew; or let it have one worker"
@@ -161,11 +168,45 @@ def _taken(future: Future[list[Row]], keep: Keep) -> Exception | None:
 
 @contextmanager
 def _pool(workers: int) -> Iterator[ProcessPoolExecutor]:
-    """Spawned workers that leave Ctrl-C to this process. Raises SweepError where none starts."""
+    """Spawned workers that leave Ctrl-C to this process. Raises SweepError, with the reason, where none starts."""
     context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(workers, context, signal.signal, (signal.SIGINT, signal.SIG_IGN)) as pool:
-        try:
-            pool.submit(os.getpid).result()
-        except BrokenProcessPool:
-            raise SweepError(NO_START) from None
-        yield pool
+    with TemporaryFile() as said:
+        with ProcessPoolExecutor(workers, context, signal.signal, (signal.SIGINT, signal.SIG_IGN)) as pool:
+            # What a worker must import is imported by name: a task of ours that cannot be read would kill it.
+            with _errors_into(said.fileno()):
+                first = pool.submit(exec, f"import {rows.__module__}")
+            try:
+                first.result()
+            except BrokenProcessPool:
+                raise SweepError(_no_start(said)) from None
+            except Exception as error:
+                message = f"no worker process can do its work: {reason(error)}"
+                raise SweepError(message) from None
+            yield pool
+        said.seek(0)
+        with suppress(OSError):
+            os.write(STDERR, said.read())
+
+
+def _no_start(said: IO[bytes]) -> str:
+    """Why no worker starts: what the first one said last."""
+    said.seek(0)
+    lines = said.read().decode(errors="replace").splitlines()
+    told = next((line.strip() for line in reversed(lines) if _ERROR.fullmatch(line)), _UNGUARDED)
+    return NO_START if told == _UNGUARDED else f"no worker process starts: {told}"
+
+
+@contextmanager
+def _errors_into(file: int) -> Iterator[None]:
+    """Processes started in here have this file for their standard error, so that pages of it are not shown."""
+    try:
+        kept = os.dup(STDERR)
+    except OSError:  # a program without a standard error shows nothing anyway
+        yield
+        return
+    try:
+        os.dup2(file, STDERR)
+        yield
+    finally:
+        os.dup2(kept, STDERR)
+        os.close(kept)

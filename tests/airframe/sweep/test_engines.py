@@ -119,15 +119,41 @@ def test_an_aeroplane_made_in_memory_has_no_keys() -> None:
         sweep(Aeroplane(small().design), {"gear.track": ["240 mm"]})
 
 
+def _script(folder: Path, lines: str) -> subprocess.CompletedProcess[str]:
+    """A script of these lines that sweeps with two workers."""
+    script = folder / "script.py"
+    script.write_text(lines.replace("SWEEP", f"airframe.sweep({str(CONFIGS / 'teasel-mk2.toml')!r}, KEYS, workers=2)"))
+    environment = {**os.environ, "PYTHONPATH": str(CONFIGS.parent)}
+    return subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=300)
+
+
+HEAD = "import sys\nimport airframe.sweep\nKEYS = {'gear.track': '200 mm:300 mm:4', 'wing.scores': [4, 5]}\n"
+
+
 @pytest.mark.slow
 def test_a_script_without_its_guard_is_told(tmp_path: Path) -> None:
-    """Workers that start the script anew die at once: the message names the guard, and nothing hangs."""
-    script = tmp_path / "unguarded.py"
-    config = str(CONFIGS / "teasel-mk2.toml")
-    script.write_text(
-        f"import airframe.sweep\nairframe.sweep({config!r}, {{'gear.track': '200 mm:300 mm:4'}}, workers=2)\n"
-    )
-    environment = {**os.environ, "PYTHONPATH": str(CONFIGS.parent)}
-    done = subprocess.run([sys.executable, str(script)], env=environment, capture_output=True, text=True, timeout=300)
+    """Workers that start the script anew die at once: one message names the guard, and nothing hangs."""
+    done = _script(tmp_path, f"{HEAD}SWEEP\n")
     assert done.returncode != 0
     assert "if __name__ == '__main__':" in done.stderr.splitlines()[-1]
+    assert done.stderr.count("Traceback") == 1
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("trouble", "says"),
+    [
+        ("raise LookupError('no such key')", "no worker process starts: LookupError: no such key"),
+        (
+            "sys.modules['airframe.sweep.work'] = None",
+            "no worker process can do its work: ModuleNotFoundError: import of",
+        ),
+    ],
+)
+def test_why_no_worker_starts_is_told_once(trouble: str, says: str, tmp_path: Path) -> None:
+    """What fails in every worker alone is the sweep's own error, with its reason, and no row's."""
+    guarded = f"{HEAD}if __name__ == '__main__':\n    SWEEP\nelse:\n    {trouble}\n"
+    done = _script(tmp_path, guarded)
+    assert done.returncode != 0
+    assert says in done.stderr.splitlines()[-1]
+    assert done.stderr.count("Traceback") == 1
