@@ -31,8 +31,13 @@ def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
         ("moving parts", partial(moving.findings, cache=cache)),
         ("making", partial(making.findings, cache=cache)),
         ("flight", flight.findings),
-        *((plugin.name, partial(_asked_outside, plugin)) for plugin in plugins.added("checks")),
+        *added(),
     )
+
+
+def added() -> tuple[tuple[str, Check], ...]:
+    """The checks from outside by their names."""
+    return tuple((plugin.name, partial(_asked_outside, plugin)) for plugin in plugins.added("checks"))
 
 
 def _asked_outside(plugin: plugins.Plugin, aeroplane: Aeroplane) -> list[Finding]:

@@ -92,5 +92,5 @@ FINDINGS: dict[str, tuple[str, str]] = {
 }
 """Code of a finding, without the item that may follow: the check in `airframe.checks.whole` and the value's unit.
 
-A finding of a check that is not listed here is found by asking the design's own checks.
+A finding that is not listed here is looked for among those of checks from outside.
 """

@@ -187,8 +187,8 @@ def _stem(code: str) -> tuple[str, bool]:
 
 
 def _found_by(stem: str, aeroplane: Aeroplane) -> tuple[str, str] | None:
-    """The check that has a finding of this code, and its unit, by asking all that can be asked."""
-    for name, check in whole.checks(PairCache()):
+    """The check from outside that has a finding of this code, and its unit; those of ours all stand in FINDINGS."""
+    for name, check in whole.added():
         with suppress(PartError):
             for finding in check(aeroplane):
                 if _is_of(finding, stem):

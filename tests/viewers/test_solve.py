@@ -128,6 +128,16 @@ def test_sensitivity_as_json_is_in_si_units(config: Path) -> None:
     assert slope["change"] == pytest.approx(0.001, rel=1e-9)
 
 
+def test_sensitivity_shares_its_work_and_tells_how_far_it_is(config: Path) -> None:
+    """Two workers print what one does; who watches is told after every few variants, to the last."""
+    words = ("sensitivity", config, "--of", "ground.overturn", "--keys", "gear.track,gear.height", "--json")
+    watched = CliRunner(env={"AIRFRAME_PROGRESS": "lines"})
+    alone, shared = (watched.invoke(cli, [str(word) for word in (*words, "--workers", n)]) for n in (1, 2))
+    assert shared.exit_code == 0
+    assert shared.stdout == alone.stdout
+    assert "progress: 9 of 9 variants" in shared.stderr
+
+
 def test_a_chart_of_another_kind_is_refused(config: Path, tmp_path: Path) -> None:
     """Before anything is built."""
     result = _run("sensitivity", config, "--chart", tmp_path / "slopes.gif")

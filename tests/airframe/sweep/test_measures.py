@@ -109,6 +109,14 @@ def test_a_wrong_code_names_the_nearest(typed: str, meant: str) -> None:
         measure(typed)
 
 
+def test_a_wrong_code_costs_no_check(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no check comes from outside, none is asked, and not even a part is drawn, before the code is refused."""
+    aeroplane = Aeroplane(plain())
+    monkeypatch.setattr(Aeroplane, "parts", property(lambda _: pytest.fail("a part was drawn")))
+    with pytest.raises(MeasureError, match=r"did you mean 'ground\.overturn'"):
+        measure("ground.overtrun", aeroplane)
+
+
 @pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2"])
 def test_a_variant_weighs_as_a_run_of_its_own(name: str) -> None:
     """The statement of a variant equals, to the last digit, that of the config read with the setting.
