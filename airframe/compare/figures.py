@@ -82,7 +82,7 @@ def _stance(aeroplane: Aeroplane) -> dict[tuple[str, Quantity], float | None]:
     return {
         ("track", "length"): track,
         ("wheel base", "length"): base,
-        ("propeller above ground, level", "length"): clearance,
+        ("propeller above ground, level, unloaded", "length"): clearance,
     }
 
 

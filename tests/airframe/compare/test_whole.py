@@ -99,7 +99,7 @@ def test_figures_are_those_of_the_aeroplanes(teasel: Comparison) -> None:
 
 def test_the_propeller_s_room_by_hand(teasel: Comparison) -> None:
     """Level: the ground lies at the main wheels' lowest point, the disk reaches down R times the cosine of its tilt."""
-    figure = next(figure for figure in teasel.figures if figure.name == "propeller above ground, level")
+    figure = next(figure for figure in teasel.figures if figure.name == "propeller above ground, level, unloaded")
     propeller = teasel.new.propeller
     assert propeller is not None
     tilt = (1.0 - propeller.axis[2] ** 2) ** 0.5
