@@ -21,7 +21,7 @@ TOP_LEVEL = {
 }  # fmt: skip
 """What may lie beside one another in the root folder, dotfiles apart."""
 HOSTS = {"json-schema.org", "www.w3.org", "127.0.0.1", "localhost"}
-"""Hosts that a tracked file may name: those of published vocabularies, which nothing fetches, and the machine itself."""
+"""Hosts that a tracked file may name: those of published vocabularies, which nothing fetches, and one's own machine."""
 NO_HOST = re.compile(r"\.(?:example|test)$")
 """Names that the standard of host names (RFC 2606) sets aside: the tests of the page's guard use them."""
 HOST = re.compile(r"\w+://([\w.-]+)|\b((?:[a-z0-9-]+\.)+(?:org|com|net|io|dev))\b")

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _KEY = re.compile(r"(?P<name>.+?)(?:=(?P<low>[^=\":]+):(?P<high>[^=\":]+))?")
 
 
-@click.command(short_help="Find the value that keeps a limit, or the best values of several.")
+@click.command(short_help="Find the value that keeps a limit, or the best of several.")
 @reads_config
 @click.argument("keys", nargs=-1, required=True, metavar="KEY[=FROM:TO]...")
 @click.option("--for", "wanted", multiple=True, metavar="CONDITION", help="What the answer must keep.")

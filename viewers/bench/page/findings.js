@@ -20,8 +20,8 @@ export function plainly(setting, fields) {
   return `${setting.slice(0, at).replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
 }
 
-// What a remedy spoils is told by the codes of findings; their first half says nothing to a builder.
-const costed = (text) => text.replace(/(?<=, at the cost of ).*$/, (codes) => codes.replaceAll(/\b[a-z]+\.(?=[a-z])/g, ""));
+// A remedy's text tells what it does, then what it spoils: the first goes on the button, the second below it.
+const COST = ", at the cost of ";
 
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -75,11 +75,12 @@ export class Findings {
   }
 
   remedy(remedy) {
-    const words = capital(costed(remedy.text));
+    const [does, spoils] = remedy.text.split(COST);
     if (!remedy.settings.length) return element("p", { class: "remedy" }, `By hand: ${remedy.text}`);
     const lines = remedy.settings.map((setting) => plainly(setting, this.desk.fields));
-    const press = button(words, () => this.apply(remedy, press), { class: "apply" });
+    const press = button(capital(does), () => this.apply(remedy, press), { class: "apply" });
     return element("div", { class: "remedy" }, press,
+      ...(spoils ? [element("p", { class: "sets" }, `at the cost of ${spoils}`)] : []),
       lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`) : list(lines));
   }
 
