@@ -121,7 +121,10 @@ for command in (
 
 def main() -> None:
     """The command 'airframe'."""
-    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+    # What a shell starts in the background ignores Ctrl-C, and so does all that it starts in turn; a program that
+    # watches, such as the bench page's, stops us that way all the same.
+    is_watched = os.environ.get("AIRFRAME_PROGRESS") == "lines"
+    if is_watched or signal.getsignal(signal.SIGINT) is signal.default_int_handler:
         signal.signal(signal.SIGINT, CTRL_C)
     try:
         cli(prog_name="airframe")

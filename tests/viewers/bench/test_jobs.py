@@ -174,7 +174,8 @@ def test_a_command_that_is_stopped_may_tidy_up(jobs: Jobs, tmp_path: Path, monke
     """Stopping begins as Ctrl-C does, so that a command removes what is half written."""
     monkeypatch.setattr("viewers.bench.jobs.GRACE_S", 60.0)
     text = f"""{TELLS}
-import pathlib, time
+import pathlib, signal, time
+signal.signal(signal.SIGINT, signal.default_int_handler)
 half = pathlib.Path("plane-bench/templates/half.txt")
 try:
     half.write_text("half"); say("progress: writing"); time.sleep(600)
