@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections import deque
+
 from airframe.drawing import Part, PartError
 from airframe.layout import Layout
 from airframe.parts import added, equipment, finish, firewall, fuselage, gear, tail, wing
 from airframe.parts.common import GROUPS
+from airframe.schema.design import Design
 
 STRUCTURE = (wing.parts, tail.parts, fuselage.parts, firewall.parts, gear.parts)
 """What is built from sheet, wire and wood, and may be painted."""
+
+_DRAWN: deque[tuple[Design, tuple[Part, ...]]] = deque(maxlen=8)
+"""The last structures that were drawn: an item that is moved or reweighed leaves them as they are."""
 
 
 def build(layout: Layout) -> tuple[Part, ...]:
@@ -16,12 +22,24 @@ def build(layout: Layout) -> tuple[Part, ...]:
 
     PartError for geometry that cannot be drawn, and for two parts of one name.
     """
-    structure = [part for family in STRUCTURE for part in family(layout)]
+    structure = [*_structure(layout)]
     own = added.families(layout)
     structure += [part for _, parts in own for part in parts]
     everything = [*structure, *equipment.parts(layout), *finish.parts(layout, structure)]
     _check_names(everything, {id(part): str(plugin) for plugin, parts in own for part in parts})
     return tuple(sorted(everything, key=lambda part: GROUPS.index(part.group)))
+
+
+def _structure(layout: Layout) -> tuple[Part, ...]:
+    """What stands however the aeroplane is equipped; its families are not shown the equipment."""
+    bare = layout.design.model_copy(update={"equipment": {}})
+    for known, parts in tuple(_DRAWN):
+        if known == bare:
+            return parts
+    without_equipment = Layout(bare)
+    drawn = tuple(part for family in STRUCTURE for part in family(without_equipment))
+    _DRAWN.appendleft((bare, drawn))
+    return drawn
 
 
 def _check_names(parts: list[Part], origins: dict[int, str]) -> None:

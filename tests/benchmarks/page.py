@@ -17,7 +17,10 @@ from tests.benchmarks.measured import ROOT, TEASEL, Ratio
 
 SOFTWARE_3D = ("--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 CHANGES = 15
-MOVED = """async ([tab, key, times, step]) => {
+CAMERA, WIDTH = "equipment.camera.station", "fuselage.width"
+REST_MS = 450
+"""Between two steps from rest: long enough for the drawing to be still, too short for the findings to begin."""
+MOVED = """async ([tab, key, times, rest]) => {
   [...document.querySelectorAll('[role=tab]')].find((one) => one.textContent.includes(tab)).click();
   const slider = document.querySelector(`.field[data-key="${key}"] input[type=range]`);
   const frame = () => new Promise((done) => requestAnimationFrame(done));
@@ -25,8 +28,9 @@ MOVED = """async ([tab, key, times, step]) => {
   for (let i = 0; i < times; i += 1) {
     await bench.desk.settled();
     await bench.drawing.shown;
+    if (rest) await new Promise((done) => setTimeout(done, rest));
     const start = performance.now();
-    slider.value = Number(slider.value) + step * Number(slider.step);
+    slider.value = Number(slider.value) + Number(slider.step);
     slider.dispatchEvent(new Event("input", { bubbles: true }));
     await bench.desk.settled();
     await bench.drawing.shown;
@@ -42,12 +46,16 @@ MOVED = """async ([tab, key, times, step]) => {
 def ratios() -> list[Ratio]:
     """Medians of some moves each; the whole rebuild is the kernel's, without the time to import it."""
     with _open() as page:
-        moved = _median(page, "carries", "equipment.camera.station", 1)
-        wider = _median(page, "Body", "fuselage.width", 1)
+        moved = _median(page, "carries", CAMERA, REST_MS)
+        dragged = _median(page, "carries", CAMERA, 0)
+        wider = _median(page, "Body", WIDTH, REST_MS)
+        pulled = _median(page, "Body", WIDTH, 0)
     rebuilt = _rebuilt()
     return [
         Ratio("page: equipment moved (bar: 0.1 s)", moved, "0.1 s", 0.1, 1.0),
         Ratio("page: fuselage wider (bar: 0.4 s)", wider, "0.4 s", 0.4, 1.0),
+        Ratio("page: equipment in a drag, each step", dragged, "0.1 s", 0.1, None),
+        Ratio("page: fuselage in a drag, each step", pulled, "0.4 s", 0.4, None),
         Ratio("page: fuselage wider", wider, "bare build, mesh, integrate", rebuilt, 0.6),
     ]
 
@@ -68,7 +76,8 @@ def _open() -> Iterator[Page]:
                 page.set_default_timeout(90_000)
                 page.goto(address)
                 page.locator("#view[data-ready]").wait_for()
-                page.wait_for_timeout(5000)
+                page.locator("#notes:not(.stale)").wait_for()
+                page.wait_for_timeout(1000)
                 yield page
                 browser.close()
         finally:
@@ -76,8 +85,8 @@ def _open() -> Iterator[Page]:
             bench.communicate()
 
 
-def _median(page: Page, tab: str, key: str, step: int) -> float:
-    taken: list[float] = page.evaluate(MOVED, [tab, key, CHANGES, step])
+def _median(page: Page, tab: str, key: str, rest_ms: int) -> float:
+    taken: list[float] = page.evaluate(MOVED, [tab, key, CHANGES, rest_ms])
     return statistics.median(taken)
 
 
