@@ -12,10 +12,15 @@ from pydantic import Field, StringConstraints
 
 from viewers.bench.messages import Message, MessageError, taken
 
-FIGURES = {"weigh": "weights", "check": "findings", "compare": "changes", "balance": "balance", "flight": "flight"}
+FIGURES = {
+    "weigh": "weights", "check": "findings", "compare": "changes", "balance": "balance", "flight": "flight",
+    "sensitivity": "slopes",
+}  # fmt: skip
 """Commands that print their results, and what the file is called that keeps them."""
 IN_FULL = ("weigh", "check", "compare")
 """Those of them that leave something out of their text unless asked for all."""
+CHARTED = ("balance", "sensitivity")
+"""Those of them that draw a chart as well."""
 MAY_FAIL = ("check", "study")
 """Commands that say by exit code 1 that a check failed: they have done what they should."""
 
@@ -132,8 +137,10 @@ def _figures(wish: _Wish) -> Order:
     if what == "compare":
         configs.insert(0, _prototype(wish.project))
     form = ["--json"] if is_json else ["--all"] * (what in IN_FULL)
-    if what == "balance":
-        form += ["--chart", f"{wish.output}/{stem}-balance.svg"]
+    if what in CHARTED:
+        form += ["--chart", f"{wish.output}/{stem}-{FIGURES[what]}.svg"]
+    if what == "flight":
+        form += ["--charts", wish.output]
     name = f"{stem}-{FIGURES[what]}.{'json' if is_json else 'txt'}"
     return wish.ordered(what, *configs, *wish.common, *form, keeps=name)
 

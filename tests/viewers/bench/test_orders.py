@@ -21,7 +21,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
     "sweep": {"axes": ["gear.track=200 mm:300 mm:11"], "measures": ["mass", "ground.overturn"]},
 }
 FILES = ("picture", "turnable", "step", "stl", "glb")
-EVERY = ("templates", "study", "weigh", "check", "compare", "balance", "flight", "sweep", *FILES)
+EVERY = ("templates", "study", "weigh", "check", "compare", "balance", "flight", "sweep", "sensitivity", *FILES)
 
 
 @pytest.mark.parametrize("what", EVERY)
@@ -41,7 +41,9 @@ def test_every_order_writes_into_its_folder_only(what: str) -> None:
     """Whatever path a command gets to write to lies in the folder of its kind."""
     made = order(PROJECT, (), what, OPTIONS.get(what, {}))
     context = cli.commands[made.words[0]].make_context(made.words[0], list(made.words[1:]))
-    written = [context.params[key] for key in ("output", "chart", "picture") if context.params.get(key) is not None]
+    written = [
+        context.params[key] for key in ("output", "chart", "charts", "picture") if context.params.get(key) is not None
+    ]
     assert bool(written) or made.keeps is not None
     for path in written:
         assert Path(made.output) in (path, *path.parents)

@@ -12,13 +12,14 @@ const KINDS = [
   ["check", "Findings", "all of them, with remedies"],
   ["compare", "Comparison", "with the prototype, part by part"],
   ["balance", "Balance", "where each battery may sit, with its chart"],
-  ["flight", "Flight estimates", "how slowly, how steadily, on what power"],
+  ["flight", "Flight estimates", "how slowly, how steadily, on what power; with charts"],
   ["picture", "Picture", "with dimensions, to print"],
   ["turnable", "Turnable model", "one page that opens anywhere"],
   ["step", "STEP", "one named solid a part"],
   ["stl", "STL", "one mesh"],
   ["glb", "GLB", "the model for other viewers"],
   ["sweep", "Sweep", "one dimension through a range: table and plot"],
+  ["sensitivity", "What moves what", "tip-over, mass and balance a centimetre, a gram; with a chart"],
 ];
 
 const STATES = { running: "being made", done: "done", failed: "did not work", stopped: "stopped" };
