@@ -117,7 +117,8 @@ def test_a_file_changed_on_disk_is_told_when_the_tab_is_looked_at_again(page: Pa
     bench.disk = "changed"
     page.evaluate("window.dispatchEvent(new Event('focus'))")
     expect(page.locator("#notice")).to_contain_text("was changed on the disk")
-    page.locator("#notice").get_by_role("button", name="Read it again").click()
+    with page.expect_response("**/api/reload"):
+        page.locator("#notice").get_by_role("button", name="Read it again").click()
     expect(page.locator("#notice")).to_be_hidden()
     assert bench.posts[-1][0] == "reload"
 
