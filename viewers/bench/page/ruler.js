@@ -159,6 +159,7 @@ export class Ruler {
     this.entry.value = text;
     this.slider.setAttribute("aria-valuetext", text);
     this.stroke ??= newStroke();
+    this.isTyped = false;
     this.put(text, this.stroke);
   }
 
@@ -166,7 +167,8 @@ export class Ruler {
     this.stroke = null;
     this.isTyped = false;
     this.sent = text; // the browser tells of the same text again when the field is left
-    if (text === this.field.text) this.settle();
+    // What is asked for may still be on its way: the same as before is then a change again.
+    if (text === this.field.text && !this.pending) this.settle();
     else if (!text && this.field.optional) this.put(NOTHING, null);
     else this.put(this.field.kind === "number" ? withUnit(text, this.field) : text, null);
   }
@@ -181,9 +183,9 @@ export class Ruler {
     }
   }
 
+  // What was typed meanwhile stays.
   settle() {
     this.pending = null;
-    this.isTyped = false;
     this.error.hidden = true;
     this.entry.removeAttribute("aria-invalid");
     this.update(this.field);
@@ -208,13 +210,14 @@ export class Ruler {
   }
 
   forget() {
-    this.pending = null;
+    this.isTyped = false;
     this.settle();
   }
 
   // A filed value that was inherited or a default is taken back by asking for it again; one that was left out, by "none".
   reset() {
     this.stroke = null;
+    this.isTyped = false;
     this.put(this.field.filed ?? NOTHING, null);
     this.entry.focus();
   }

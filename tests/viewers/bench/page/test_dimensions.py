@@ -84,6 +84,7 @@ def test_arrow_and_page_keys_move_the_ruler(page: Page, bench: FakeBench) -> Non
     expect(slider).to_have_attribute("aria-valuetext", "93 mm")
     slider.press("PageUp")
     expect(slider).to_have_attribute("aria-valuetext", "102 mm")
+    expect(number(page, "mass")).to_have_text("816 g")
     assert bench.values[WIDTH] == 102.0
     assert len(bench.done) == 2
 
