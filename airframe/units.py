@@ -19,6 +19,8 @@ G_PER_OUNCE = 28.349523125  # exact, avoirdupois
 G_PER_POUND = 453.59237  # exact
 MM2_PER_M2 = 1e6
 MM2_PER_FT2 = MM_PER_FOOT**2
+MM2_PER_DM2 = 1e4
+KG_M2_PER_G_DM2 = 0.1
 MM2_PER_YD2 = (3 * MM_PER_FOOT) ** 2
 MM3_PER_FT3 = MM_PER_FOOT**3
 KG_M3_PER_OZ_FT3 = G_PER_OUNCE / MM3_PER_FT3 * 1e6
@@ -284,11 +286,16 @@ def speed(value_m_s: float, system: System = "metric") -> str:
     return f"{_plain(value_m_s, 1)} m/s"
 
 
-def wing_loading(value_kg_m2: float, system: System = "metric") -> str:
-    """A mass on a wing's area for a person: "35 g/dm²" or "7.2 oz/ft²"."""
+def area(value_mm2: float, system: System = "metric") -> str:
+    """An area for a person: "23.2 dm²" or "2.50 ft²"."""
+    return f"{value_mm2 / MM2_PER_FT2:.2f} ft²" if system == "imperial" else f"{value_mm2 / MM2_PER_DM2:.1f} dm²"
+
+
+def wing_loading(value_kg_m2: float, system: System = "metric", decimals: int = 0) -> str:
+    """A mass on a wing's area for a person: "35 g/dm²", with decimals where asked for, or "7.2 oz/ft²"."""
     if system == "imperial":
         return f"{value_kg_m2 * 1e-3 / AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-    return f"{10.0 * value_kg_m2:.0f} g/dm²"
+    return f"{10.0 * value_kg_m2:.{decimals}f} g/dm²"
 
 
 def cubic_loading(value_kg_m3: float, system: System = "metric") -> str:

@@ -105,13 +105,9 @@ def _quantity(value: float, quantity: Quantity, system: System) -> str:
     if quantity == "share":
         return f"{100.0 * value:.1f} %"
     if quantity == "area":
-        return f"{value / units.MM2_PER_FT2:.2f} ft²" if is_imperial else f"{value * 1e-4:.1f} dm²"
+        return units.area(value, system)
     if quantity == "loading":
-        return (
-            f"{value * 1e-4 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-            if is_imperial
-            else f"{value:.1f} g/dm²"
-        )
+        return units.wing_loading(value * units.KG_M2_PER_G_DM2, system, decimals=1)
     return f"{inertia_number(value, system)} {'oz in²' if is_imperial else 'g m²'}"
 
 

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from airframe.model import Aeroplane
 
 BASES: tuple[Basis, ...] = ("weighed", "calculated", "estimated")
-MM2_PER_DM2 = 1e4
 
 
 def headlines(aeroplane: Aeroplane) -> tuple[Headline, ...]:
@@ -27,10 +26,11 @@ def headlines(aeroplane: Aeroplane) -> tuple[Headline, ...]:
     behind = aeroplane.cg_behind_leading_edge_mm
     side = "behind" if behind >= 0.0 else "ahead of"
     share = f"{100.0 * aeroplane.cg_share_of_mean_chord:.1f} % of the mean chord"
+    loading = units.wing_loading(aeroplane.wing_loading_g_dm2 * units.KG_M2_PER_G_DM2, system, decimals=1)
     found = [
         Headline("mass", units.mass(whole.mass, system), f"{len(aeroplane.parts)} entries"),
         Headline("balance", units.length(abs(behind), system), f"{side} the leading edge, {share}"),
-        Headline("wing loading", _loading(aeroplane, system), f"area {_area(chord.area_mm2, system)}"),
+        Headline("wing loading", loading, f"area {units.area(chord.area_mm2, system)}"),
         Headline("span", units.length(chord.span_mm, system), f"mean chord {units.length(chord.length_mm, system)}"),
     ]
     track = track_mm(aeroplane)
@@ -161,17 +161,6 @@ def notes(aeroplane: Aeroplane) -> tuple[str, ...]:
             share = 100.0 * sum(masses) / total if total else 0.0
             lines.append(f"{basis}: {units.mass(sum(masses), system)} ({share:.0f} %), {meaning[basis]}")
     return tuple(lines)
-
-
-def _loading(aeroplane: Aeroplane, system: System) -> str:
-    loading = aeroplane.wing_loading_g_dm2
-    if system == "imperial":
-        return f"{loading / MM2_PER_DM2 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-    return f"{loading:.1f} g/dm²"
-
-
-def _area(value_mm2: float, system: System) -> str:
-    return f"{value_mm2 / units.MM2_PER_FT2:.2f} ft²" if system == "imperial" else f"{value_mm2 / MM2_PER_DM2:.1f} dm²"
 
 
 def _mass_column(system: System) -> Column:

@@ -13,7 +13,6 @@ from viewers.tables import inertia_number
 
 M_PER_MM = 1e-3
 KG_M2_PER_G_MM2 = 1e-9
-MM2_PER_DM2 = 1e4
 NOTHING = "–"
 """What stands for a number that cannot be told."""
 
@@ -127,13 +126,9 @@ def inertia_words(value_kg_m2: float, system: System) -> str:
 
 def loading_words(value_kg_m2: float, system: System) -> str:
     """A wing loading in kg/m^2."""
-    if system == "imperial":
-        return f"{value_kg_m2 * 1000.0 / units.MM2_PER_M2 / units.AREAL_WEIGHT.factors['oz/ft^2']:.1f} oz/ft²"
-    return f"{value_kg_m2 * 10.0:.1f} g/dm²"
+    return units.wing_loading(value_kg_m2, system, decimals=1)
 
 
 def area_words(value_m2: float, system: System) -> str:
     """An area in square metres."""
-    if system == "imperial":
-        return f"{value_m2 * units.MM2_PER_M2 / units.MM2_PER_FT2:.2f} ft²"
-    return f"{value_m2 * units.MM2_PER_M2 / MM2_PER_DM2:.1f} dm²"
+    return units.area(value_m2 * units.MM2_PER_M2, system)
