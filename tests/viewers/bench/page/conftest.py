@@ -6,12 +6,15 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
 from tests.viewers.bench.page.fake import FakeBench
 from tests.viewers.bench.page.served import served
 
 CHROMIUM = shutil.which("chromium")
+PATIENCE_MS = 30_000
+"""How long something may take to show on a machine that is busy elsewhere."""
+expect.set_options(timeout=PATIENCE_MS)
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +43,7 @@ def page(browser: Browser, bench: FakeBench) -> Iterator[Page]:
 
     with served(bench) as address:
         page = browser.new_page(viewport={"width": 1366, "height": 768})
-        page.set_default_timeout(5000)
+        page.set_default_timeout(PATIENCE_MS)
         page.on("pageerror", lambda error: errors.append(str(error)))
         page.on("console", told)
         page.goto(address)

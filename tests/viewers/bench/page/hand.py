@@ -24,6 +24,21 @@ def number(page: Page, code: str) -> Locator:
     return page.locator(f'#numbers tr[data-code="{code}"] td.now')
 
 
-def changes(bench: FakeBench) -> list[Json]:
-    """The changes that the bench was asked for."""
+def enter(page: Page, key: str, text: str) -> Locator:
+    """Type into a dimension's field and press Enter; the field, with the answer shown."""
+    entry = field(page, key).locator("input.value")
+    entry.fill(text)
+    entry.press("Enter")
+    settled(page)
+    return entry
+
+
+def settled(page: Page) -> None:
+    """Everything sent has been answered and is shown."""
+    page.evaluate("bench.desk.settled()")
+
+
+def changes(page: Page, bench: FakeBench) -> list[Json]:
+    """The changes that the bench was asked for, none still on its way."""
+    settled(page)
     return [body for path, body in bench.posts if path == "change"]

@@ -6,16 +6,14 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.viewers.bench.page.fake import FakeBench
-from tests.viewers.bench.page.hand import STATION, TRACK, WIDTH, changes, field, number, tab
+from tests.viewers.bench.page.hand import STATION, TRACK, WIDTH, changes, enter, field, number, settled, tab
 
 
 def test_typed_inches_are_sent_as_typed_and_shown_in_the_unit_of_the_page(page: Page, bench: FakeBench) -> None:
     """ "3 in" and Enter makes the width 76.2 mm, and mass and title block follow."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("3 in")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "3 in")
     expect(entry).to_have_value("76.2 mm")
-    assert changes(bench)[-1]["settings"] == ['fuselage.width="3 in"']
+    assert changes(page, bench)[-1]["settings"] == ['fuselage.width="3 in"']
     expect(number(page, "mass")).to_have_text("790 g")
     expect(page.locator("#leading .mass b")).to_have_text("790 g")
     expect(page.locator("#file")).to_contain_text("1 change not saved")
@@ -23,18 +21,14 @@ def test_typed_inches_are_sent_as_typed_and_shown_in_the_unit_of_the_page(page: 
 
 def test_a_bare_number_is_in_the_unit_that_the_field_shows(page: Page, bench: FakeBench) -> None:
     """95 typed beside "92 mm" is 95 mm."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("95")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "95")
     expect(entry).to_have_value("95 mm")
     assert bench.values[WIDTH] == 95.0
 
 
 def test_an_error_stands_under_its_field_and_escape_brings_back_what_holds(page: Page, bench: FakeBench) -> None:
     """Nonsense stays to be mended, with the server's sentence under it, announced; nothing is changed."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("wide")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "wide")
     error = field(page, WIDTH).locator(".error")
     expect(error).to_contain_text("is no length")
     expect(page.locator("#alarm")).to_contain_text("is no length")
@@ -50,9 +44,7 @@ def test_an_error_stands_under_its_field_and_escape_brings_back_what_holds(page:
 def test_a_geometry_that_cannot_be_names_the_part(page: Page, bench: FakeBench) -> None:
     """A refusal with a part and no key is told under the field that asked for it."""
     tab(page, "Legs")
-    entry = field(page, TRACK).locator("input.value")
-    entry.fill("130 mm")
-    entry.press("Enter")
+    enter(page, TRACK, "130 mm")
     expect(field(page, TRACK).locator(".error")).to_contain_text("gear leg left: the leg cannot be bent so tightly")
 
 
@@ -67,7 +59,7 @@ def test_a_drag_is_one_request_at_a_time_and_one_undo(page: Page, bench: FakeBen
     bench.pause.set()
     expect(number(page, "mass")).to_have_text("846 g")
     slider.dispatch_event("change")
-    sent = changes(bench)
+    sent = changes(page, bench)
     assert [body["settings"] for body in sent] == [['fuselage.width="93 mm"'], ['fuselage.width="132 mm"']]
     assert len({body["stroke"] for body in sent}) == 1
     page.keyboard.press("Control+z")
@@ -104,9 +96,7 @@ def test_a_key_held_down_is_one_step_for_undo(page: Page, bench: FakeBench) -> N
 
 def test_back_to_filed(page: Page, bench: FakeBench) -> None:
     """The arrow beside a changed value takes it back to the file's, and goes away."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "100 mm")
     expect(field(page, WIDTH).locator(".filed").first).to_contain_text("filed 92 mm · prototype 60 mm")
     field(page, WIDTH).locator(".back").click()
     expect(entry).to_have_value("92 mm")
@@ -128,6 +118,7 @@ def test_the_battery_slides_along_its_tray_with_its_bands(page: Page, bench: Fak
     slider.evaluate(
         """s => { s.value = 75; s.dispatchEvent(new Event("input")); s.dispatchEvent(new Event("change")); }"""
     )
+    settled(page)
     expect(tray.locator(".filed")).to_contain_text("outside its usable band")
     assert bench.values[STATION] == pytest.approx(75.0, abs=0.5)
 
@@ -157,8 +148,8 @@ def test_inches_are_a_view_only(page: Page, bench: FakeBench) -> None:
     assert bench.values == bench.filed
     field(page, WIDTH).locator("input[type=range]").press("ArrowRight")
     expect(page.locator("#file")).to_contain_text("1 change")
-    assert changes(bench)[-1]["settings"][0].endswith(' in"')
-    assert changes(bench)[-1]["system"] == "imperial"
+    assert changes(page, bench)[-1]["settings"][0].endswith(' in"')
+    assert changes(page, bench)[-1]["system"] == "imperial"
 
 
 def test_what_the_file_leaves_out_is_left_out_again(page: Page, bench: FakeBench) -> None:
@@ -175,10 +166,13 @@ def test_what_the_file_leaves_out_is_left_out_again(page: Page, bench: FakeBench
     expect(back).to_have_attribute("title", "back to not stated, as filed")
     back.click()
     expect(page.locator("#undo")).to_have_attribute("title", "Undo body depth of the braces not stated")
-    assert changes(bench)[-1]["settings"] == ['fuselage.rib="none"']
+    assert changes(page, bench)[-1]["settings"] == ['fuselage.rib="none"']
     entry.fill("14 mm")
     entry.press("Enter")
     entry.fill("")
     entry.press("Enter")
+    assert [sent["settings"] for sent in changes(page, bench)[-2:]] == [
+        ['fuselage.rib="14 mm"'],
+        ['fuselage.rib="none"'],
+    ]
     expect(entry).to_have_value("")
-    assert changes(bench)[-1]["settings"] == ['fuselage.rib="none"']

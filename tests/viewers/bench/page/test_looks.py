@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.viewers.bench.page.conftest import PATIENCE_MS
 from tests.viewers.bench.page.fake import FakeBench
 from tests.viewers.bench.page.served import served
 
@@ -55,7 +56,7 @@ def address() -> Iterator[str]:
 
 def opened(browser: Browser, address: str, width: int = 1366, height: int = 768, **how: object) -> Page:
     page = browser.new_page(viewport={"width": width, "height": height}, **how)
-    page.set_default_timeout(5000)
+    page.set_default_timeout(PATIENCE_MS)
     page.goto(address)
     page.locator("#view[data-ready]").wait_for()
     page.locator("#findings .finding").first.wait_for()

@@ -5,14 +5,12 @@ from __future__ import annotations
 from playwright.sync_api import Page, expect
 
 from tests.viewers.bench.page.fake import FakeBench
-from tests.viewers.bench.page.hand import WIDTH, field, number
+from tests.viewers.bench.page.hand import WIDTH, enter, number
 
 
 def test_undo_redo_and_their_keys_say_what_they_take_back(page: Page, bench: FakeBench) -> None:
     """Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z work from anywhere; the buttons name the step."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "100 mm")
     undo, redo = page.locator("#undo"), page.locator("#redo")
     expect(undo).to_have_attribute("title", "Undo body width 100 mm")
     page.keyboard.press("Control+z")
@@ -21,6 +19,7 @@ def test_undo_redo_and_their_keys_say_what_they_take_back(page: Page, bench: Fak
     page.keyboard.press("Control+y")
     expect(entry).to_have_value("100 mm")
     undo.click()
+    expect(entry).to_have_value("92 mm")
     page.keyboard.press("Control+Shift+z")
     expect(entry).to_have_value("100 mm")
 
@@ -29,9 +28,7 @@ def test_another_tab_changed_it(page: Page, bench: FakeBench) -> None:
     """A change over a stale revision is dropped; the page says so and shows how the design stands."""
     bench.step("elsewhere", None)
     bench.values[WIDTH] = 110.0
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("80 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "80 mm")
     expect(page.locator("#notice")).to_contain_text("changed in another tab")
     expect(number(page, "mass")).to_have_text("824 g")
     assert bench.values[WIDTH] == 110.0
@@ -39,9 +36,7 @@ def test_another_tab_changed_it(page: Page, bench: FakeBench) -> None:
 
 def test_saving_over_a_changed_file_asks_first(page: Page, bench: FakeBench) -> None:
     """The conflict is shown with the changes at stake; another name that exists is asked about too."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(page.locator("#file")).to_contain_text("1 change")
     bench.disk = "changed"
     page.locator("#save").click()
@@ -67,9 +62,7 @@ def test_saving_over_a_changed_file_asks_first(page: Page, bench: FakeBench) -> 
 def test_a_weighed_aeroplane_is_saved_as_a_redesign(page: Page, bench: FakeBench) -> None:
     """Save tells that the log would speak of another aeroplane; the redesign proposed is one Enter away."""
     bench.remarks = ["This aeroplane was weighed."]
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(page.locator("#file")).to_contain_text("1 change")
     page.keyboard.press("Control+s")
     dialog = page.get_by_role("dialog")
@@ -101,9 +94,7 @@ def test_save_as_offers_a_copy_or_a_redesign(page: Page, bench: FakeBench) -> No
 
 def test_reload_after_a_conflict_drops_the_edits(page: Page, bench: FakeBench) -> None:
     """Reading the file again shows the file's values."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "100 mm")
     expect(page.locator("#file")).to_contain_text("1 change")
     bench.disk = "changed"
     page.keyboard.press("Control+s")
@@ -127,9 +118,7 @@ def test_leaving_with_changes_unsaved_warns(page: Page, bench: FakeBench) -> Non
     """beforeunload is cancelled when there is something to lose, and only then."""
     ask = "() => !window.dispatchEvent(new Event('beforeunload', { cancelable: true }))"
     assert page.evaluate(ask) is False
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(page.locator("#file")).to_contain_text("1 change")
     assert page.evaluate(ask) is True
     page.keyboard.press("Control+z")
@@ -138,9 +127,7 @@ def test_leaving_with_changes_unsaved_warns(page: Page, bench: FakeBench) -> Non
 
 def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
     """Three columns: the prototype, a kept variant, now; open puts it back, forget drops it."""
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    entry = enter(page, WIDTH, "100 mm")
     expect(number(page, "mass")).to_have_text("814 g")
     page.get_by_role("button", name="Versions").click()
     drawer = page.locator("#versions")
@@ -165,8 +152,6 @@ def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
 def test_a_bench_that_is_gone_is_told(page: Page, bench: FakeBench) -> None:
     """No answer: one clear sentence, and the page stays."""
     page.route("**/api/change", lambda route: route.abort())
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(page.locator("#notice")).to_contain_text("The bench does not answer")
     page.unroute("**/api/change")

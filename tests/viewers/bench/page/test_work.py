@@ -5,22 +5,20 @@ from __future__ import annotations
 from playwright.sync_api import Page, expect
 
 from tests.viewers.bench.page.fake import FakeBench
-from tests.viewers.bench.page.hand import STATION, TRACK, WIDTH, changes, field, number, tab
+from tests.viewers.bench.page.hand import STATION, TRACK, WIDTH, changes, enter, number, tab
 
 
 def test_one_press_applies_a_remedy(page: Page, bench: FakeBench) -> None:
     """A track that tips over fails with its remedy; the button sets the key, and the finding passes."""
     tab(page, "Legs")
-    entry = field(page, TRACK).locator("input.value")
-    entry.fill("160 mm")
-    entry.press("Enter")
+    entry = enter(page, TRACK, "160 mm")
     first = page.locator("#findings .finding").first
     expect(first).to_contain_text("fails The overturn angle is 65.4 deg")
     expect(first.locator(".sets")).to_have_text("sets track 250 mm")
     first.get_by_role("button", name="Widen the track to 250 mm").click()
     expect(page.locator("#notes-count")).to_have_text("1 caution, 1 passes")
     expect(entry).to_have_value("250 mm")
-    assert changes(bench)[-1]["words"] == "widen the track to 250 mm"
+    assert changes(page, bench)[-1]["words"] == "widen the track to 250 mm"
     expect(page.locator("#findings .finding").first).to_contain_text("By hand: open the throttle to no more than 52 %")
 
 
@@ -28,9 +26,7 @@ def test_remedies_are_offered_once_they_were_tried(page: Page, bench: FakeBench)
     """What fails is told first, with a word that its remedies are being tried; the button comes when they were."""
     tab(page, "Legs")
     bench.trial.clear()
-    entry = field(page, TRACK).locator("input.value")
-    entry.fill("160 mm")
-    entry.press("Enter")
+    enter(page, TRACK, "160 mm")
     first = page.locator("#findings .finding").first
     expect(first).to_contain_text("fails The overturn angle is 65.4 deg")
     expect(first.locator(".trial")).to_have_text("trying what would mend it …")
@@ -43,16 +39,13 @@ def test_remedies_are_offered_once_they_were_tried(page: Page, bench: FakeBench)
 
 def test_slow_results_are_marked_while_they_are_worked_out(page: Page, bench: FakeBench) -> None:
     """The numbers change at once; findings and flight estimates say that they follow, then do."""
-    entry = field(page, WIDTH).locator("input.value")
     page.route("**/api/findings?*", lambda route: None)
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(number(page, "mass")).to_have_text("814 g")
     expect(page.locator("#notes-count")).to_have_text("being worked out …")
     expect(page.locator("#numbers tr.group")).to_have_text("flight, estimates: being worked out …")
     page.unroute("**/api/findings?*")
-    entry.fill("101 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "101 mm")
     expect(page.locator("#notes-count")).to_have_text("1 caution, 1 passes")
     expect(page.locator("#numbers tr.group")).to_have_text("flight, estimates")
 
@@ -64,9 +57,7 @@ def test_a_job_shows_progress_and_can_be_stopped_while_the_page_stays_usable(pag
     row.get_by_label("Paper").select_option("a3")
     row.get_by_role("button", name="Make: Cutting templates").click()
     expect(row).to_contain_text("cutting 3 of 9")
-    entry = field(page, WIDTH).locator("input.value")
-    entry.fill("100 mm")
-    entry.press("Enter")
+    enter(page, WIDTH, "100 mm")
     expect(number(page, "mass")).to_have_text("814 g")
     row.get_by_role("button", name="Stop: Cutting templates").click()
     expect(row).to_contain_text("stopped")

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from playwright.sync_api import Page
 
-from tests.viewers.bench.view.drawn import Shapes, call, pixels, scene, show, spot, tap
+from tests.viewers.bench.view.drawn import REST, Shapes, call, pixels, scene, show, spot, tap
 
 
 def test_only_what_changed_is_touched(page: Page, shapes: Shapes) -> None:
@@ -74,7 +74,7 @@ def test_memory_stays_flat(page: Page, shapes: Shapes) -> None:
 
 def test_nothing_is_drawn_unasked(page: Page) -> None:
     """A drawing at rest makes no frames, but for a single finer one where the processor draws."""
-    page.wait_for_timeout(1000)
+    page.evaluate(REST)
     before = page.evaluate("view.stats().frames")
     page.wait_for_timeout(500)
     assert page.evaluate("view.stats().frames") == before
