@@ -21,6 +21,7 @@ import numpy as np
 
 from airframe.drawing import PartError, Shape
 from airframe.inertia import Body
+from airframe.kept import Kept
 from airframe.meshes import FINE_RAD
 from airframe.shapes import Record, measure
 
@@ -65,9 +66,8 @@ class MemoryStore:
     """
 
     def __init__(self, behind: ShapeStore | None = None, limit: int = RECORDS_KEPT) -> None:
-        self._records: dict[str, Record] = {}
+        self._records: Kept[str, Record] = Kept(limit)
         self._behind = behind
-        self._limit = limit
 
     def body(self, key: str) -> Body | None:
         """The shape's body alone."""
@@ -76,23 +76,18 @@ class MemoryStore:
 
     def get(self, key: str) -> Record | None:
         """The shape's body and display mesh."""
-        record = self._records.pop(key, None)
+        record = self._records.get(key)
         if record is None and self._behind is not None:
             record = self._behind.get(key)
-        if record is not None:
-            self._keep(key, record)
+            if record is not None:
+                self._records.put(key, record)
         return record
 
     def put(self, key: str, record: Record) -> None:
         """Keep it."""
-        self._keep(key, record)
+        self._records.put(key, record)
         if self._behind is not None:
             self._behind.put(key, record)
-
-    def _keep(self, key: str, record: Record) -> None:
-        self._records[key] = record
-        if len(self._records) > self._limit:
-            del self._records[next(iter(self._records))]
 
 
 class DiskStore:

@@ -7,11 +7,10 @@ point follow exactly. A store is bounded: the longest unused lattice is dropped 
 from __future__ import annotations
 
 import hashlib
-from collections import OrderedDict
-from threading import Lock
 
 from airframe.flight.lattice import Lattice
 from airframe.flight.panels import Panels
+from airframe.kept import Kept
 
 MOST = 8
 """Lattices kept: wing with tail and the tail alone, of four geometries; each takes one to two megabytes."""
@@ -21,9 +20,7 @@ class Lattices:
     """A bounded store of lattices that several variants of one aeroplane, and several threads, may share."""
 
     def __init__(self, most: int = MOST) -> None:
-        self._most = most
-        self._kept: OrderedDict[bytes, Lattice] = OrderedDict()
-        self._lock = Lock()
+        self._kept: Kept[bytes, Lattice] = Kept(most)
 
     @property
     def count(self) -> int:
@@ -32,13 +29,7 @@ class Lattices:
 
     def lattice(self, panels: Panels, ground_z_m: float | None = None) -> Lattice:
         """The lattice of these panels, with what is solved of it; a new one if it was never asked for."""
-        key = geometry_key(panels, ground_z_m)
-        with self._lock:
-            found = self._kept.pop(key, None) or Lattice(panels, ground_z_m)
-            self._kept[key] = found
-            while len(self._kept) > self._most:
-                self._kept.popitem(last=False)
-        return found
+        return self._kept.get_or_make(geometry_key(panels, ground_z_m), lambda: Lattice(panels, ground_z_m))
 
 
 def geometry_key(panels: Panels, ground_z_m: float | None = None) -> bytes:

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import struct
-from collections import OrderedDict
 from collections.abc import Sequence
-from threading import RLock
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from airframe.axes import Array, Place
 from airframe.drawing import Bead, Film, Part, Shape
+from airframe.kept import Kept
 from airframe.model import Aeroplane
 from viewers.bench.refusals import NotFound
 
@@ -23,40 +22,25 @@ PACKED_KEPT = 600
 """Packed meshes kept; a page asks for each once, a second tab once more."""
 DIGEST_LETTERS = 24
 
-_Key = TypeVar("_Key")
-_Value = TypeVar("_Value")
-
 
 class Served:
     """What of the shapes is kept from one change to the next. May be asked from several threads."""
 
     def __init__(self) -> None:
-        self._lock = RLock()
-        self._digests: OrderedDict[Shape, str] = OrderedDict()
-        self._parts: OrderedDict[str, Part] = OrderedDict()
-        self._boxes: OrderedDict[tuple[str, Place], Array] = OrderedDict()
-        self._packed: OrderedDict[str, bytes] = OrderedDict()
+        self._digests: Kept[Shape, str] = Kept(SHAPES_KEPT)
+        self._parts: Kept[str, Part] = Kept(SHAPES_KEPT)
+        self._boxes: Kept[tuple[str, Place], Array] = Kept(SHAPES_KEPT)
+        self._packed: Kept[str, bytes] = Kept(PACKED_KEPT)
 
     def digest(self, part: Part) -> str:
         """The short name of the part's shape: equal shapes have equal names. It may be asked for from now on."""
-        with self._lock:
-            known = self._digests.get(part.shape)
-            if known is None:
-                known = hashlib.sha256(repr(part.shape).encode()).hexdigest()[:DIGEST_LETTERS]
-                _keep(self._digests, part.shape, known, SHAPES_KEPT)
-            _keep(self._parts, known, part, SHAPES_KEPT)
-            return known
+        known = self._digests.get_or_make(part.shape, lambda: _digest(part.shape))
+        self._parts.put(known, part)
+        return known
 
     def box(self, aeroplane: Aeroplane, part: Part, digest: str) -> Array:
         """Lowest and highest station, butt line and water line (6,) of a part in its place."""
-        with self._lock:
-            key = (digest, part.place)
-            known = self._boxes.get(key)
-            if known is None:
-                corners = points(aeroplane, part)
-                known = np.concatenate([corners.min(axis=0), corners.max(axis=0)])
-                _keep(self._boxes, key, known, SHAPES_KEPT)
-            return known
+        return self._boxes.get_or_make((digest, part.place), lambda: _box(points(aeroplane, part)))
 
     def packed(self, aeroplane: Aeroplane, digests: Sequence[str]) -> bytes:
         """The shapes one after another, each in its own frame, mm, little-endian.
@@ -67,25 +51,22 @@ class Served:
         return b"".join(self._one(aeroplane, digest) for digest in digests)
 
     def _one(self, aeroplane: Aeroplane, digest: str) -> bytes:
-        with self._lock:
-            part, known = self._parts.get(digest), self._packed.get(digest)
-        if known is not None:
-            return known
+        return self._packed.get_or_make(digest, lambda: packed(aeroplane, self._part(digest)))
+
+    def _part(self, digest: str) -> Part:
+        part = self._parts.get(digest)
         if part is None:
             message = f"there is no shape {digest[:DIGEST_LETTERS]}; load the page anew"
             raise NotFound(message)
-        data = packed(aeroplane, part)
-        with self._lock:
-            _keep(self._packed, digest, data, PACKED_KEPT)
-        return data
+        return part
 
 
-def _keep(kept: OrderedDict[_Key, _Value], key: _Key, value: _Value, most: int) -> None:
-    """Put it at the end, as the last one used, and drop the longest unused beyond the limit."""
-    kept[key] = value
-    kept.move_to_end(key)
-    while len(kept) > most:
-        kept.popitem(last=False)
+def _digest(shape: Shape) -> str:
+    return hashlib.sha256(repr(shape).encode()).hexdigest()[:DIGEST_LETTERS]
+
+
+def _box(corners: Array) -> Array:
+    return np.concatenate([corners.min(axis=0), corners.max(axis=0)])
 
 
 def points(aeroplane: Aeroplane, part: Part) -> Array:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from threading import Lock
@@ -17,6 +16,7 @@ from airframe.checks.finding import WORST_FIRST, Finding
 from airframe.checks.pairs import PairCache
 from airframe.config import from_dict
 from airframe.drawing import PartError, Shape
+from airframe.kept import Kept
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
@@ -65,7 +65,7 @@ class SlowWork:
     def __init__(self) -> None:
         self._lock = Lock()
         self._pairs = WatchedPairs()
-        self._results: OrderedDict[tuple[Variant, System], Results] = OrderedDict()
+        self._results: Kept[tuple[Variant, System], Results] = Kept(RESULTS_KEPT)
 
     def known(self, variant: Variant, system: System, is_tried: bool = True) -> Results | None:
         """What was worked out before; with remedies tried, if they are wanted so."""
@@ -81,9 +81,7 @@ class SlowWork:
             if known is None:
                 self._pairs.is_wanted = is_wanted
                 known = self._worked_out(source, variant, system, is_tried)
-                self._results[variant, system] = known
-                while len(self._results) > RESULTS_KEPT:
-                    self._results.popitem(last=False)
+                self._results.put((variant, system), known)
         return known
 
     def _worked_out(self, source: Source, variant: Variant, system: System, is_tried: bool) -> Results:

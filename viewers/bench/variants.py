@@ -17,7 +17,7 @@ LONGEST_NAME = 40
 
 
 @dataclass(frozen=True)
-class Kept:
+class Named:
     """One variant."""
 
     edits: Edits
@@ -28,7 +28,7 @@ class Kept:
 class Variants:
     """What is kept, in the order it was first kept."""
 
-    kept: dict[str, Kept] = field(default_factory=dict)
+    kept: dict[str, Named] = field(default_factory=dict)
 
     def keep(self, name: str, edits: Edits, figures: Iterable[Figure]) -> None:
         """Keep edits under a name, in place of what was there. Raises Refused for a name that will not do."""
@@ -39,7 +39,7 @@ class Variants:
         if name not in self.kept and len(self.kept) >= MOST_KEPT:
             message = f"{MOST_KEPT} variants are kept already: forget one first"
             raise Refused(message)
-        self.kept[name] = Kept(edits, tuple(figures))
+        self.kept[name] = Named(edits, tuple(figures))
 
     def edits(self, name: str) -> Edits:
         """Of a variant; none of the design as filed. Raises NotFound."""
@@ -54,7 +54,7 @@ class Variants:
         """The same variants, with every set of edits put another way."""
         return Variants({name: replace(kept, edits=change(kept.edits)) for name, kept in self.kept.items()})
 
-    def _known(self, name: str) -> Kept:
+    def _known(self, name: str) -> Named:
         if name not in self.kept:
             message = f"no variant is called '{name[:LONGEST_NAME]}'"
             raise NotFound(message)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from airframe.checks.standing import Standing
 from airframe.cutting.patterns import Pattern, patterns
+from airframe.kept import Kept
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
@@ -59,18 +59,14 @@ class Views:
 
     def __init__(self, served: Served) -> None:
         self._served = served
-        self._kept: OrderedDict[tuple[Source, Edits], View] = OrderedDict()
+        self._kept: Kept[tuple[Source, Edits], View] = Kept(VIEWS_KEPT)
 
     def __len__(self) -> int:
         return len(self._kept)
 
     def of(self, source: Source, edits: Edits) -> View:
         """The view of what edits make of a source. Raises Refused for what is no design or cannot be built."""
-        view = self._kept.pop((source, edits), None) or viewed(source.variant(edits), self._served)
-        self._kept[source, edits] = view
-        while len(self._kept) > VIEWS_KEPT:
-            self._kept.popitem(last=False)
-        return view
+        return self._kept.get_or_make((source, edits), lambda: viewed(source.variant(edits), self._served))
 
 
 def scene_json(view: View, fields: Fields, served: Served, system: System) -> dict[str, Any]:
