@@ -14,12 +14,12 @@ from airframe.config.written import Written
 from airframe.schema.base import Table
 from airframe.units import parse
 from tests.viewers.bench.desks import CONFIGS, MK1, MK2, PLOVER, STORE, changed, desk, field
-from viewers.bench import quantities
+from viewers.bench import quantities, sliders
 from viewers.bench.edits import named
 from viewers.bench.fields import Field, Fields
 from viewers.bench.places import leaves
-from viewers.bench.quantities import Bounds
 from viewers.bench.refusals import Refused
+from viewers.bench.sliders import Bounds
 from viewers.bench.source import Variant, opened
 
 SHOWN = ("fuselage", "wing", "tail", "gear", "equipment", "balance", "glue", "finish", "materials", "flight")
@@ -218,12 +218,12 @@ def test_every_leaf_is_read_as_it_is_written() -> None:
 
 def test_steps_are_round() -> None:
     """A hundred steps or so, 1, 2 or 5 of a unit, a sixteenth or a sixty-fourth of an inch."""
-    assert quantities.step(46.0, 184.0, "mm") == 1.0
-    assert quantities.step(1.5, 6.0, "mm") == 0.05
-    assert quantities.step(-10.0, 10.0, "deg") == 0.5
-    assert quantities.step(1.8, 7.2, "in") == 1.0 / 16.0
-    assert quantities.step(0.06, 0.24, "in") == 1.0 / 64.0
-    assert quantities.slider(Bounds(3.5, 14.0), "", None, is_whole=True) == (4.0, 14.0, 1.0)
+    assert sliders.step(46.0, 184.0, "mm") == 1.0
+    assert sliders.step(1.5, 6.0, "mm") == 0.05
+    assert sliders.step(-10.0, 10.0, "deg") == 0.5
+    assert sliders.step(1.8, 7.2, "in") == 1.0 / 16.0
+    assert sliders.step(0.06, 0.24, "in") == 1.0 / 64.0
+    assert sliders.slider(Bounds(3.5, 14.0), "", None, is_whole=True) == (4.0, 14.0, 1.0)
 
 
 @pytest.mark.parametrize(
