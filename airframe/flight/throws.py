@@ -31,6 +31,12 @@ def hinge_moment_slopes(chord_share: float) -> tuple[float, float]:
     return scale * incidence, scale * deflection
 
 
+def flap_effectiveness(chord_share: float) -> float:
+    """How many radians of incidence lift as much as a radian of the flap: 1 - (h - sin h) / pi (thin aerofoil)."""
+    hinge = acos(1.0 - 2.0 * (1.0 - chord_share))
+    return 1.0 - (hinge - sin(hinge)) / pi
+
+
 @dataclass(frozen=True)
 class Control:
     """A control surface as the air sees it."""
@@ -44,10 +50,17 @@ class Control:
     """Of the whole surface; an upright one on a fuselage counts about half as much again."""
 
     def moment_n_m(self, speed_m_s: float, density_kg_m3: float, deflection_rad: float, incidence_rad: float) -> Band:
-        """Size of the hinge moment; incidence counts where it adds to the deflection. An estimate."""
-        by_incidence, by_deflection = hinge_moment_slopes(self.chord_share)
-        finite = 1.0 / (1.0 + 2.0 / self.aspect_ratio)
-        coefficient = finite * (abs(by_incidence * incidence_rad) + abs(by_deflection * deflection_rad))
+        """Size of the hinge moment; incidence counts where it adds to the deflection. An estimate.
+
+        The downwash of a short surface's own wake, a share 2 / (A + 2) of the incidence and of what lifts as much as
+        the deflection, relieves it as less incidence would (lifting line; USAF DATCOM 6.1.6 without its corrections
+        for the surface, which relieve a little more; from memory).
+        """
+        by_incidence, by_deflection = (abs(slope) for slope in hinge_moment_slopes(self.chord_share))
+        incidence, deflection = abs(incidence_rad), abs(deflection_rad)
+        lifting = incidence + flap_effectiveness(self.chord_share) * deflection
+        met = incidence - 2.0 / (self.aspect_ratio + 2.0) * lifting
+        coefficient = by_incidence * met + by_deflection * deflection
         pressure = density_kg_m3 * speed_m_s**2 / 2.0
         return THICKNESS_RELIEF.times(coefficient * pressure * self.area_m2 * self.chord_m)
 

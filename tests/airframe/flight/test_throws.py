@@ -87,8 +87,23 @@ def test_hinge_moments_grow_as_they_must() -> None:
     slow = control.moment_n_m(8.0, RHO, 0.4, 0.0)
     assert control.moment_n_m(16.0, RHO, 0.4, 0.0).high == pytest.approx(4 * slow.high)
     assert control.moment_n_m(8.0, RHO, 0.4, 0.1).middle > slow.middle
-    by_deflection = abs(throws.hinge_moment_slopes(0.4)[1])
-    assert slow.high == pytest.approx(by_deflection * 0.4 / 1.5 * RHO * 32.0 * 0.02 * 0.05)
+    by_incidence, by_deflection = (abs(slope) for slope in throws.hinge_moment_slopes(0.4))
+    # a third of what lifts as much as the deflection is downwash: 2 / (4 + 2)
+    coefficient = (by_deflection - by_incidence * throws.flap_effectiveness(0.4) / 3.0) * 0.4
+    assert slow.high == pytest.approx(coefficient * RHO * 32.0 * 0.02 * 0.05)
+
+
+def test_a_whole_moving_plate_feels_the_sum_of_both_angles() -> None:
+    """Hinged at its nose it has no flap: pi / 2 (alpha + delta) A / (A + 2), lifting line of the elliptic wing."""
+    control = Control(area_m2=0.02, chord_m=0.05, chord_share=1.0, aspect_ratio=3.0)
+    expected = pi / 2 * (0.3 + 0.1) * 3.0 / 5.0 * RHO * 32.0 * 0.02 * 0.05
+    assert control.moment_n_m(8.0, RHO, 0.3, 0.1).high == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize(("share", "effect"), [(0.5, 0.5 + 1.0 / pi), (1.0, 1.0)])
+def test_what_a_flap_lifts(share: float, effect: float) -> None:
+    """Of half the chord 1/2 + 1 / pi of what the whole would, of all of it all (Glauert, thin aerofoil)."""
+    assert throws.flap_effectiveness(share) == pytest.approx(effect, rel=1e-12)
 
 
 def test_work_in_is_work_out() -> None:
