@@ -1,4 +1,4 @@
-"""What the page shows of the desk at one moment, ready for JSON."""
+"""What the page shows of the design under way, ready for JSON."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from typing import Any
 
 from airframe.units import System
 from viewers.bench import numbers
+from viewers.bench.draft import Draft
 from viewers.bench.edits import Edits
 from viewers.bench.fields import Fields
-from viewers.bench.history import History
 from viewers.bench.places import Keys
 from viewers.bench.redesign import proposed
 from viewers.bench.scene_json import ghost
 from viewers.bench.served import Served
-from viewers.bench.source import Source, is_on_disk
-from viewers.bench.variants import AS_FILED, Variants
+from viewers.bench.source import is_on_disk
+from viewers.bench.variants import AS_FILED
 from viewers.bench.view import View, scene_json
 
 State = dict[str, Any]
@@ -30,32 +30,22 @@ WEIGHED = (
 
 @dataclass(frozen=True, eq=False)
 class Shown:
-    """The desk at one moment."""
+    """What there is to show of a draft as it stands, whenever asked."""
 
-    revision: int
-    source: Source
-    view: View
-    filed: View
+    draft: Draft
     prototype: View | None
-    history: History
-    variants: Variants
     fields: Fields
     served: Served
-
-    @property
-    def edits(self) -> Edits:
-        """Over the design as filed."""
-        return self.view.variant.edits
 
     def whole(self, system: System | None) -> State:
         """Everything there is to show."""
         shown = self._system(system)
-        groups = self.fields.groups(self.view.variant, shown)
+        groups = self.fields.groups(self.draft.variant, shown)
         return self._common(shown) | {"groups": groups, "prototype": self._ghost()}
 
     def since(self, before: View, system: System | None) -> State:
         """What has changed since another view: only the fields that differ, where none came or went."""
-        shown, now, old = self._system(system), self.view.variant, before.variant
+        shown, now, old = self._system(system), self.draft.variant, before.variant
         if now is old:
             return self._common(shown) | {"fields": []}
         touched = _touched(old.edits, now.edits)
@@ -65,34 +55,34 @@ class Shown:
         return self._common(shown) | more
 
     def _system(self, system: System | None) -> System:
-        return system or self.view.variant.design.units
+        return system or self.draft.variant.design.units
 
     def _common(self, system: System) -> State:
         old = self.prototype.figures if self.prototype is not None else ()
-        design = self.view.variant.design
+        design = self.draft.variant.design
         return {
-            "revision": self.revision,
+            "revision": self.draft.revision,
             "title": design.name,
-            "file": self.source.path.name,
-            "based_on": self.source.based_on,
+            "file": self.draft.source.path.name,
+            "based_on": self.draft.source.based_on,
             "system": system,
-            "dirty": bool(self.edits),
-            "disk": is_on_disk(self.source),
-            "undo": self.history.undo_words,
-            "redo": self.history.redo_words,
+            "dirty": bool(self.draft.edits),
+            "disk": is_on_disk(self.draft.source),
+            "undo": self.draft.history.undo_words,
+            "redo": self.draft.history.redo_words,
             "edits": self._edits(system),
-            "remarks": [WEIGHED] if self.edits and (design.weighed or design.swung) else [],
-            "redesign": proposed(self.source),
-            "numbers": numbers.as_json(self.view.figures, old, system),
-            "scene": scene_json(self.view, self.fields, self.served, system),
+            "remarks": [WEIGHED] if self.draft.edits and (design.weighed or design.swung) else [],
+            "redesign": proposed(self.draft.source),
+            "numbers": numbers.as_json(self.draft.view.figures, old, system),
+            "scene": scene_json(self.draft.view, self.fields, self.served, system),
             "variants": self._variants(system),
         }
 
     def _edits(self, system: System) -> list[dict[str, Any]]:
-        keys = [one.keys for one in self.edits]
-        fields = {one["key"]: one for one in self.fields.some(keys, self.view.variant, system)}
+        keys = [one.keys for one in self.draft.edits]
+        fields = {one["key"]: one for one in self.fields.some(keys, self.draft.variant, system)}
         made = []
-        for one in self.edits:
+        for one in self.draft.edits:
             field, words = fields.get(one.key), one.setting
             if field is not None:
                 words = f"{field['label']} {field['text']}, filed {field['filed'] or 'none'}"
@@ -100,16 +90,16 @@ class Shown:
         return made
 
     def _variants(self, system: System) -> list[dict[str, Any]]:
-        kept = {name: (one.edits, one.figures) for name, one in self.variants.kept.items()}
-        codes = [figure.code for figure in self.view.figures]
+        kept = {name: (one.edits, one.figures) for name, one in self.draft.variants.kept.items()}
+        codes = [figure.code for figure in self.draft.view.figures]
         return [
             {
                 "name": name,
-                "is_current": set(edits) == set(self.edits),
+                "is_current": set(edits) == set(self.draft.edits),
                 "numbers": numbers.column(figures, codes, system),
                 "edits": len(edits),
             }
-            for name, (edits, figures) in ({AS_FILED: ((), self.filed.figures)} | kept).items()
+            for name, (edits, figures) in ({AS_FILED: ((), self.draft.filed.figures)} | kept).items()
         ]
 
     def _ghost(self) -> dict[str, Any] | None:

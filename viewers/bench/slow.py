@@ -20,6 +20,7 @@ from airframe.kept import Kept
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
+from viewers.bench import numbers
 from viewers.bench.estimates import estimates
 from viewers.bench.numbers import Figure
 from viewers.bench.refusals import Superseded
@@ -114,7 +115,17 @@ def _in_words(source: Source, variant: Variant, system: System) -> Aeroplane:
     return source.aeroplane(variant.design.model_copy(update={"units": system}))
 
 
-def findings_as_json(name: str, results: Results) -> list[dict[str, Any]]:
+def as_json(results: Results, name: str, old: Sequence[Figure], system: System) -> dict[str, Any]:
+    """The results for the page, under the name of the design, beside the figures of its prototype."""
+    return {
+        "is_tried": results.is_tried,
+        "findings": _findings_as_json(name, results),
+        "numbers": numbers.as_json(results.figures, old, system),
+        "bands": results.bands,
+    }
+
+
+def _findings_as_json(name: str, results: Results) -> list[dict[str, Any]]:
     """The findings as `check --json` prints them, each with its remedies and the settings that apply them.
 
     Where the remedies were not tried yet, those that set something are only counted.

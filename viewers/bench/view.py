@@ -13,6 +13,7 @@ from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
 from viewers.bench.edits import Edits
+from viewers.bench.estimates import estimates
 from viewers.bench.fields import Fields
 from viewers.bench.numbers import Figure
 from viewers.bench.places import leaf
@@ -45,6 +46,11 @@ class View:
     def patterns(self) -> list[Pattern]:
         """What is cut from sheet, as it lies on the table."""
         return patterns(self.aeroplane.parts, self.variant.design.stock.trim)
+
+    @cached_property
+    def estimates(self) -> tuple[Figure, ...]:
+        """How it flies. Raises PartError."""
+        return estimates(self.aeroplane)
 
 
 def viewed(variant: Variant, served: Served) -> View:

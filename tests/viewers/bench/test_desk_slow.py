@@ -185,7 +185,7 @@ def test_a_run_ends_in_the_middle_of_a_check(tmp_path: Path) -> None:
         asked.append(1)
         return len(asked) < 10
 
-    source = one._source  # the run is driven by hand here
+    source = one._draft.source  # the run is driven by hand here
     with pytest.raises(Superseded):
         slow_work.SlowWork().results(source, source.filed, "metric", is_wanted)
     assert len(asked) == 10

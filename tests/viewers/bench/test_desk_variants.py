@@ -109,7 +109,7 @@ def test_a_long_visit_keeps_no_more_than_a_short_one(tmp_path: Path, monkeypatch
     meshes = one.shapes([part["shape"] for part in first])
     for station in range(50, 58):
         changed(one, f'equipment.battery.station="{station} mm"')
-    assert (len(one._views), len(one._history.past), len(one._served._packed)) == (2, 5, 3)
+    assert (len(one._draft._views), len(one._draft.history.past), len(one._served._packed)) == (2, 5, 3)
     assert one.shapes([part["shape"] for part in first]) == meshes
     for _ in range(5):
         one.undo(one.revision)
