@@ -123,17 +123,58 @@ def test_6_15_and_6_16_etkins_aeroplane_from_derivatives() -> None:
     assert nod.root * unit_time == pytest.approx(-6.5573e-3 + 1.56473e-2j, abs=2e-5)
 
 
+# 6.19, from memory: v, p, r in feet (v, p, r, bank).
+ETKIN_ACROSS = [[-0.0558, 0, -774, 32.2], [-0.003865, -0.4342, 0.4136, 0], [0.001086, -0.006112, -0.1458, 0]]
+
+
 def test_6_18_and_6_19_roots_of_etkins_matrices() -> None:
     """Dimensional matrices in feet (6.18 secondary, 6.19 from memory; roots recomputed)."""
     along = [[-0.006868, 0.01395, 0, -32.2], [-0.09055, -0.3151, 773.98, 0], [0.0001187, -0.001026, -0.4285, 0]]
-    across = [[-0.0558, 0, -774, 32.2], [-0.003865, -0.4342, 0.4136, 0], [0.001086, -0.006112, -0.1458, 0]]
-    model = joined(np.array([*along, [0, 0, 1, 0]]), np.array([*across, [0, 1, 0, 0]]), 774.0)
+    model = joined(np.array([*along, [0, 0, 1, 0]]), np.array([*ETKIN_ACROSS, [0, 1, 0, 0]]), 774.0)
     found = modes(model)
     near(named(found, "phugoid"), complex(-0.003289, 0.06723))
     near(named(found, "short period"), complex(-0.3719, 0.8875))
     near(named(found, "spiral"), -0.00730)
     near(named(found, "roll"), -0.5625)
     near(named(found, "Dutch roll"), complex(-0.0330, 0.9465))
+
+
+# 6.20 and the derivatives of the same table, in beta, p and r (Etkin & Reid, all from memory).
+ETKIN_ROLL, ETKIN_YAW, ETKIN_PRODUCT = 0.183e8, 0.497e8, -0.156e7
+ETKIN_SIDEWAYS = {1: (-0.8771, 0.0, 0.0), 3: (-0.2797, -0.3295, 0.304), 5: (0.1946, -0.04073, -0.2737)}
+
+
+def etkin_across(product: float) -> LinearModel:
+    """The airliner's sideways motions from derivatives and inertia, feet and slugs; lengthwise any damping will do."""
+    weight, s, b, speed, gravity = 636_600.0, 5500.0, 195.7, 774.0, 32.2
+    density = 0.3045 / 515.379
+    unit = 0.5 * density * speed * s
+    d = np.zeros((6, 6))
+    d[[0, 2, 4], [0, 2, 4]] = -unit * np.array([0.1, 5.0, 1e3])
+    for row, slopes in ETKIN_SIDEWAYS.items():
+        lever = 1.0 if row == 1 else b
+        d[row, [1, 3, 5]] = unit * lever * np.array(slopes) * (1.0, b / 2.0, b / 2.0)
+    inertia = np.diag([ETKIN_ROLL, 0.331e8, ETKIN_YAW])
+    inertia[0, 2] = inertia[2, 0] = -product
+    return linear_model(weight / gravity, inertia, d, (speed, 0, 0), 0.0, None, gravity)
+
+
+def test_6_20_the_product_of_inertia_counts_with_its_sign() -> None:
+    """Inertias and derivatives give the printed matrix (6.19) within 0.5 %, and its roots.
+
+    The printed product, -0.156e7 slug ft^2, is the integral of x z dm: the tensor's entry is its negative. With the
+    other sign the roll from slip and the yaw from roll would be 4 % and more off.
+    """
+    model = etkin_across(ETKIN_PRODUCT)
+    printed = np.array(ETKIN_ACROSS)
+    np.testing.assert_allclose(model.matrix[np.ix_(ACROSS[:3], ACROSS)], printed, rtol=5e-3, atol=1e-9)
+    wrong = etkin_across(-ETKIN_PRODUCT).matrix[np.ix_(ACROSS[:3], ACROSS)]
+    assert abs(wrong[1, 0] / printed[1, 0] - 1.0) > 0.04
+    assert abs(wrong[2, 1] / printed[2, 1] - 1.0) > 0.04
+    found = modes(model)
+    near(named(found, "spiral"), -0.00730, 5e-3)
+    near(named(found, "roll"), -0.5625, 5e-3)
+    near(named(found, "Dutch roll"), complex(-0.0330, 0.9465), 2e-3)
 
 
 def test_the_motions_do_not_depend_on_the_axes() -> None:
