@@ -17,6 +17,7 @@ from airframe import store as store_module
 from airframe.drawing import Block, Panel, PartError, Rod, Shape, Wire, bead, rectangle, score
 from airframe.shapes import Record, measure
 from airframe.store import DiskStore, MemoryStore, Shapes, ShapeStore, key
+from tests.waiting import PATIENCE_S
 
 SHAPES: list[Shape] = [Block((3.0, 4.0, 5.0)), Rod(20.0, 3.0, 1.0), bead([(0, 0, 0), (9, 0, 0)])]
 ANGLE = 0.05
@@ -198,7 +199,7 @@ def test_processes_that_write_at_once_do_not_disturb_each_other(tmp_path: Path) 
     command = [sys.executable, "-c", WRITER, str(tmp_path)]
     writers = [subprocess.Popen(command, stderr=subprocess.PIPE, text=True) for _ in range(3)]
     for writer in writers:
-        _, errors = writer.communicate(timeout=120)
+        _, errors = writer.communicate(timeout=PATIENCE_S)
         assert writer.returncode == 0, errors
     assert not list(tmp_path.glob("*.tmp"))
     disk = DiskStore(tmp_path)

@@ -24,6 +24,8 @@ State = Literal["running", "done", "failed", "stopped"]
 MOST_AT_ONCE = 2
 GRACE_S = 3.0
 """How long a command gets to end by itself, before it is killed: it removes half-written files."""
+GONE_S = 30.0
+"""How long one that is killed may take to be gone, and its last words to be read, on a busy machine."""
 LINES_KEPT = 30
 """Lines of a command's messages that are kept: a config may have many problems."""
 COMMAND = (sys.executable, "-P", "-m", "viewers.cli")
@@ -83,7 +85,7 @@ class Job:
             self._threads[1].join(GRACE_S)
             if self._threads[1].is_alive():
                 killed(self._process)
-                self._threads[1].join(GRACE_S)
+                self._threads[1].join(GONE_S)
 
     def _listen(self) -> None:
         """Keep the last line of progress, and apart from it what else is said."""
@@ -99,7 +101,7 @@ class Job:
     def _follow(self) -> None:
         """Wait for the end, sweep up, and say how it went."""
         code = ended(self._process)
-        self._threads[0].join(GRACE_S)
+        self._threads[0].join(GONE_S)
         self._took_s = time.monotonic() - self._began_s
         state = self._outcome(code)
         if state == "done":

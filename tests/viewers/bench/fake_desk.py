@@ -10,6 +10,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
+from tests.waiting import PATIENCE_S
 from viewers.bench.desk import Desk
 from viewers.bench.guard import LOOPBACK, Guard
 from viewers.bench.jobs import Jobs
@@ -17,7 +18,6 @@ from viewers.bench.refusals import Conflict, NotFound, Refused, StaleRevision, S
 from viewers.bench.server import Site
 from viewers.bench.serving import listening, server
 
-PATIENCE_S = 20.0
 PORT, TOKEN = 8765, "the-token"
 OWN = f"http://{LOOPBACK}:{PORT}"
 
@@ -122,7 +122,7 @@ class FakeDesk(Desk):
         """Wait until the test lets it go."""
         if revision != self.number:
             raise Superseded
-        self.is_slow_done.wait(20.0)
+        assert self.is_slow_done.wait(PATIENCE_S)
         return {"revision": revision, "is_tried": is_tried, "findings": []}
 
     def shapes(self, digests: Any) -> bytes:
@@ -160,8 +160,10 @@ def running(desk: Desk, jobs: Jobs | None = None) -> Iterator[str]:
         served = server(Site(desk, jobs or Jobs(desk.folder)), listener, ready)
         thread = threading.Thread(target=served.run, args=([listener],))
         thread.start()
-        assert is_ready.wait(PATIENCE_S)
-        yield found[0]
-        served.should_exit = True
-        thread.join(PATIENCE_S)
+        try:
+            assert is_ready.wait(PATIENCE_S)
+            yield found[0]
+        finally:
+            served.should_exit = True
+            thread.join(PATIENCE_S)
     assert not thread.is_alive()

@@ -20,9 +20,9 @@ import pytest
 
 from airframe.config import load
 from tests.plane import PLANE
+from tests.waiting import PATIENCE_S, until
 from viewers.bench.guard import LOOPBACK
 
-PATIENCE_S = 60.0
 BEGINNING = f"http://{LOOPBACK}:"
 TEXT = PLANE.split("[[weighed]]")[0]
 """Without its weighing log, which speaks of what is filed: saving another span would make it speak of that."""
@@ -42,7 +42,9 @@ class Bench:
         )
         assert self.process.stdout is not None
         self.address = self.process.stdout.readline().strip()
-        assert self.address.startswith(BEGINNING), self.process.stderr and self.process.stderr.read()
+        if not self.address.startswith(BEGINNING):
+            self.process.kill()
+            pytest.fail(self.process.communicate()[1])
         own = "/".join(self.address.split("/")[:3])
         self.page = httpx.Client(base_url=self.address, headers={"origin": own}, timeout=PATIENCE_S)
 
@@ -57,12 +59,13 @@ class Bench:
     def job(self, what: str, **options: Any) -> dict[str, Any]:
         """A job, once it is over."""
         identity = self.post("api/jobs", what=what, options=options).json()["id"]
-        for _ in range(int(PATIENCE_S / 0.05)):
-            (job,) = [one for one in self.page.get("api/jobs").json() if one["id"] == identity]
-            if job["state"] != "running":
-                return job
-            threading.Event().wait(0.05)
-        pytest.fail("the job did not end")
+
+        def job() -> dict[str, Any]:
+            (one,) = [one for one in self.page.get("api/jobs").json() if one["id"] == identity]
+            return one
+
+        until(lambda: job()["state"] != "running")
+        return job()
 
     def end(self, number: int = signal.SIGINT) -> tuple[int, str]:
         """Its exit code and what it said."""
@@ -166,8 +169,7 @@ def test_it_opens_its_own_address(config: Path, opens: Opens, tmp_path: Path) ->
         "here.with_suffix('.part').rename(here.with_name('opened'))\n"
     )
     bench = opens(config, BROWSER=f"{sys.executable} {browser} %s")
-    while not opened.exists():
-        threading.Event().wait(0.02)
+    until(opened.exists)
     assert opened.read_text() == bench.address
     assert bench.page.get("").status_code == 200
 
@@ -279,12 +281,21 @@ def test_it_ends_in_order(config: Path, opens: Opens, number: int) -> None:
     waiting.start()
     bench.post("api/jobs", what="study", options={})
     bench.post("api/jobs", what="templates", options={})
+    jobs = {process for process, parent, _ in processes() if parent == bench.process.pid}
+    assert jobs
     code, said = bench.end(number)
     waiting.join(PATIENCE_S)
     assert code == 0
     assert "Traceback" not in said
-    running = subprocess.run(["ps", "-eo", "args"], capture_output=True, text=True, check=True).stdout
-    assert str(config.parent) not in running and "plane-bench" not in running
+    # Each job leads a group of its own, in which is all that it has started.
+    until(lambda: jobs.isdisjoint(group for _, _, group in processes()))
+
+
+def processes() -> list[tuple[int, int, int]]:
+    """Number, parent and group of every process on this machine that has not ended."""
+    told = subprocess.run(["ps", "-eo", "pid=,ppid=,pgid=,stat="], capture_output=True, text=True, check=True).stdout
+    rows = (line.split() for line in told.splitlines())
+    return [(int(one), int(parent), int(group)) for one, parent, group, state in rows if not state.startswith("Z")]
 
 
 def suppress_all(ask: Callable[[str], object], path: str) -> None:
@@ -310,8 +321,7 @@ def test_killed_while_saving_the_file_is_whole(config: Path, opens: Opens, seed:
     bench, spans_mm, is_over = opens(config), [300], threading.Event()
     saving = threading.Thread(target=_save_and_save, args=(bench, spans_mm, is_over))
     saving.start()
-    while len(spans_mm) < 4:
-        threading.Event().wait(0.01)
+    until(lambda: len(spans_mm) >= 4)
     threading.Event().wait(random.Random(seed).uniform(0.0, 0.5))
     bench.process.kill()
     bench.process.wait()

@@ -6,19 +6,17 @@ import os
 import signal
 import subprocess
 import sys
-import threading
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.waiting import until
 from viewers.bench.jobs import MOST_AT_ONCE, BusyError, Jobs, NoSuchJobError
 from viewers.bench.names import WrongNameError
 from viewers.bench.orders import Order
 
-PATIENCE_S = 30.0
 TELLS = "import sys; say = lambda text: print(text, file=sys.stderr, flush=True);"
 FOREVER = "import time; time.sleep(600)"
 STUBBORN = f"import signal; signal.signal(signal.SIGINT, signal.SIG_IGN); {FOREVER}"
@@ -38,14 +36,6 @@ def jobs(tmp_path: Path) -> Iterator[Jobs]:
 def script(text: str, what: str = "templates", keeps: str | None = None, *words: str) -> Order:
     """An order that runs a script."""
     return Order(what, ("-c", text, *words), f"plane-bench/{what}", keeps)
-
-
-def until(is_so: Callable[[], Any]) -> None:
-    """Wait until something is so; fail if it never is."""
-    give_up_s = time.monotonic() + PATIENCE_S
-    while not is_so():
-        assert time.monotonic() < give_up_s, "it never came"
-        threading.Event().wait(0.02)
 
 
 def told(jobs: Jobs, identity: str) -> dict[str, Any]:
@@ -101,11 +91,12 @@ def test_only_what_the_job_wrote_is_told(jobs: Jobs, tmp_path: Path) -> None:
     folder.mkdir(parents=True)
     (folder / "old.txt").write_text("old")
     (folder / "again.txt").write_text("old")
-    text = """import os, pathlib, time
+    text = """import os, pathlib
 here = pathlib.Path("plane-bench/templates")
 (here / "again.txt").write_text("new")
-time.sleep(0.05)
-(here / "50 % plan #2.txt").write_text("new")
+written = (here / "again.txt").stat().st_mtime_ns
+while not (here / "50 % plan #2.txt").exists() or (here / "50 % plan #2.txt").stat().st_mtime_ns <= written:
+    (here / "50 % plan #2.txt").write_text("new")
 (here / ".part").write_text("new")
 (here / "more").mkdir()
 os.symlink("/", here / "root")"""

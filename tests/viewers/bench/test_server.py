@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import threading
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -12,6 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from tests.viewers.bench.fake_desk import OWN, TOKEN, FakeDesk, client
+from tests.waiting import PATIENCE_S, until
 from viewers.bench.jobs import Jobs
 from viewers.bench.server import MOST_WAITING
 
@@ -132,7 +132,7 @@ def test_those_who_wait_hold_up_nobody(page: TestClient, desk: FakeDesk) -> None
             assert page.get("api/state").status_code == 200
         assert not any(one.done() for one in waiting)
         desk.is_slow_done.set()
-        answers = [one.result(20.0) for one in waiting]
+        answers = [one.result(PATIENCE_S) for one in waiting]
     assert [answer.json()["revision"] for answer in answers] == [7] * waiters
     assert page.get("api/findings?revision=6").json()["kind"] == "superseded"
 
@@ -152,13 +152,13 @@ def test_shapes_and_templates_come_as_they_are(page: TestClient) -> None:
 
 def _finished(page: TestClient) -> dict:
     """The only job's entry, once it is over."""
-    over = threading.Event()
-    for _ in range(400):
-        (job,) = page.get("api/jobs").json()
-        if job["state"] != "running":
-            return job
-        over.wait(0.025)
-    pytest.fail("the job did not end")
+
+    def job() -> dict:
+        (one,) = page.get("api/jobs").json()
+        return one
+
+    until(lambda: job()["state"] != "running")
+    return job()
 
 
 def test_what_a_job_wrote_is_shown_in_a_sandbox(page: TestClient, desk: FakeDesk) -> None:

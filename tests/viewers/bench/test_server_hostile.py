@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.viewers.bench.fake_desk import PATIENCE_S, FakeDesk, running
+from tests.viewers.bench.fake_desk import FakeDesk, running
+from tests.waiting import PATIENCE_S, until
 from viewers.bench.guard import LOOPBACK
 from viewers.bench.jobs import Jobs
 
@@ -139,6 +140,7 @@ def test_no_other_page_leads_into_it(page: playwright.Page, root: str) -> None:
 def test_a_page_that_a_job_wrote_can_do_nothing(browser: playwright.Browser, root: str, desk: FakeDesk) -> None:
     """A job's page shows and may run scripts, but as a page of nowhere: it reaches nothing of the bench."""
     page = browser.new_page()
+    page.set_default_timeout(1000.0 * PATIENCE_S)
     page.goto(root)
     started = page.evaluate(
         f"""root => fetch(root + 'api/jobs', {{method: 'POST', headers: {JSON},
@@ -146,8 +148,8 @@ def test_a_page_that_a_job_wrote_can_do_nothing(browser: playwright.Browser, roo
         root,
     )
     path = Path(desk.folder) / "plane-bench" / "turnable" / "plane.html"
-    while not path.exists() or "running" in page.evaluate("root => fetch(root + 'api/jobs').then(a => a.text())", root):
-        threading.Event().wait(0.05)
+    ask = "root => fetch(root + 'api/jobs').then(answer => answer.text())"
+    until(lambda: path.exists() and "running" not in page.evaluate(ask, root))
     page.goto(f"{root}api/jobs/{started['id']}/files/plane.html")
     assert page.locator("#done").text_content() == "made"
     assert page.evaluate("origin") == "null"

@@ -9,7 +9,8 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tests.viewers.bench.fake_desk import PATIENCE_S, FakeDesk, running
+from tests.viewers.bench.fake_desk import FakeDesk, running
+from tests.waiting import PATIENCE_S
 from viewers.bench.guard import LARGEST_BODY_BYTES, LOOPBACK
 from viewers.bench.serving import PortError, listening
 
