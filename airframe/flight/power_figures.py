@@ -58,6 +58,7 @@ class PowerFigures:
     """Negative where it sinks even at full throttle."""
     cruise_speed_m_s: float
     cruise_current_a: Band | None
+    """Its high end is full throttle where a guess does not fly level even so."""
     cruise_time_s: Band | None
 
 
@@ -70,7 +71,12 @@ def power_figures(guess: Guess, drags: Drags, usable_share: float) -> PowerFigur
     climb = performance.best_climb(guess.likely, drags.likely)
     rates = _flown(guess, drags, lambda t, p: performance.best_climb(t, p).rate_m_s)
     speed = performance.SLOW_CRUISE * drags.likely.stall_speed_m_s
-    drawn = _flown(guess, drags, lambda t, p: performance.cruise(t, p, 1.0, speed).point.battery_current_a)
+    drawn = _flown(
+        guess,
+        drags,
+        lambda t, p: performance.cruise(t, p, 1.0, speed).point.battery_current_a,
+        lambda t, p: operating_point(t, speed, p.density_kg_m3).battery_current_a,
+    )
     return PowerFigures(
         thrust,
         current,
@@ -102,8 +108,15 @@ def _limits(train: PowerTrain, current: Band) -> list[CurrentLimit]:
     return [CurrentLimit(what, limit, known, current.times(1.0 / limit)) for what, limit, known in rows]
 
 
-def _flown(guess: Guess, drags: Drags, figure: Callable[[PowerTrain, Polar], float]) -> Band | None:
-    """A figure over every train and drag; None if the likely ones cannot do it, others that cannot are passed over."""
+Figure = Callable[[PowerTrain, Polar], float]
+
+
+def _flown(guess: Guess, drags: Drags, figure: Figure, at_worst: Figure | None = None) -> Band | None:
+    """A figure over every train and drag; None if the likely ones cannot do it.
+
+    Others that cannot do their worst, such as full throttle that still does not hold it; without one they are passed
+    over.
+    """
     try:
         likely = figure(guess.likely, drags.likely)
     except ValueError:
@@ -114,7 +127,8 @@ def _flown(guess: Guess, drags: Drags, figure: Callable[[PowerTrain, Polar], flo
             try:
                 values.append(figure(train, polar))
             except NoRoot:
-                continue
+                if at_worst is not None:
+                    values.append(at_worst(train, polar))
     return around(likely, values)
 
 

@@ -97,6 +97,19 @@ def test_bands_hold_the_likely_and_the_limits() -> None:
     assert figures.thrust_to_weight.middle == pytest.approx(figures.static_thrust_n.middle / POLAR.weight_n)
 
 
+def test_a_guess_that_full_throttle_does_not_carry_shortens_the_time() -> None:
+    """It flies on full throttle till the charge is out: no band of time ends at the likely one for want of a worse."""
+    draggy = replace(POLAR, zero_lift_drag=1.0)
+    speed = performance.SLOW_CRUISE * POLAR.stall_speed_m_s
+    with pytest.raises(NoRoot):
+        cruise(TRAIN, draggy, 0.8, speed)
+    figures = power_figures(Guess(TRAIN), replace(DRAGS, draggy=draggy), 0.8)
+    assert figures.cruise_current_a is not None and figures.cruise_time_s is not None
+    full = operating_point(TRAIN, speed).battery_current_a
+    assert figures.cruise_current_a.high == full > 2.0 * figures.cruise_current_a.middle
+    assert figures.cruise_time_s.low == pytest.approx(0.8 * 4680 / full)
+
+
 def design_of(**changes: dict[str, Any] | None) -> Any:
     """The electric starter, unmeasured, with keys of its equipment changed; None takes a key away."""
     data = copy.deepcopy(electric())
