@@ -15,7 +15,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-import httpx
+import httpx2
 import pytest
 
 from airframe.config import load
@@ -46,13 +46,13 @@ class Bench:
             self.process.kill()
             pytest.fail(self.process.communicate()[1])
         own = "/".join(self.address.split("/")[:3])
-        self.page = httpx.Client(base_url=self.address, headers={"origin": own}, timeout=PATIENCE_S)
+        self.page = httpx2.Client(base_url=self.address, headers={"origin": own}, timeout=PATIENCE_S)
 
     def state(self) -> dict[str, Any]:
         """All that is shown."""
         return self.page.get("api/state").json()
 
-    def post(self, path: str, **message: Any) -> httpx.Response:
+    def post(self, path: str, **message: Any) -> httpx2.Response:
         """A change to what is shown now."""
         return self.page.post(path, json={"revision": self.state()["revision"], **message})
 
@@ -208,7 +208,7 @@ def test_a_second_tab_is_told(config: Path, opens: Opens) -> None:
     bench = opens(config)
     revision = bench.state()["revision"]
     lengths = [310 + number for number in range(8)]
-    answers: list[httpx.Response] = []
+    answers: list[httpx2.Response] = []
 
     def change(length: int) -> None:
         message = {"revision": revision, "settings": [f'wing.panels.0.span="{length} mm"']}
@@ -300,13 +300,13 @@ def processes() -> list[tuple[int, int, int]]:
 
 def suppress_all(ask: Callable[[str], object], path: str) -> None:
     """Ask, whatever becomes of the answer."""
-    with suppress(httpx.HTTPError):
+    with suppress(httpx2.HTTPError):
         ask(path)
 
 
 def _save_and_save(bench: Bench, spans_mm: list[int], is_over: threading.Event) -> None:
     """Change the span and save, again and again; what was asked last stands last."""
-    with suppress(httpx.HTTPError, ValueError, KeyError):
+    with suppress(httpx2.HTTPError, ValueError, KeyError):
         revision = bench.state()["revision"]
         while not is_over.is_set():
             spans_mm.append(spans_mm[-1] % 600 + 1)
