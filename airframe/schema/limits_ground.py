@@ -62,7 +62,8 @@ class GroundLimits(Table):
     nose_load_high_share: Share = default("20 %")
     """Nose wheel: highest share of the weight on it; above it the main wheels are too far aft (Raymer, ch. 11)."""
     static_thrust_n: Force | None = None
-    """Of motor and propeller at full throttle, standing; default: estimated from the two below and the propeller."""
+    """Of motor and propeller at full throttle, standing; default: as the flight estimates have it, or, where kv, cells
+    and capacity are not stated, from the two below and the propeller."""
     motor_watts_per_gram: float = Field(default=3.0, gt=0.0, le=20.0)
     """Electrical power at full throttle by the motor's mass; common practice, no source."""
     thrust_efficiency_share: Share = default("50 %")

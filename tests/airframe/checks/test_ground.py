@@ -12,7 +12,7 @@ from shapely import unary_union
 from shapely.geometry import Polygon
 
 from airframe import config
-from airframe.checks import changes, ground, remedies, rounding, whole
+from airframe.checks import changes, ground, mending, remedies, rounding, whole
 from airframe.checks.contact import Foot
 from airframe.checks.finding import Finding
 from airframe.checks.standing import Standing
@@ -256,7 +256,7 @@ def test_a_remedy_at_the_cost_of_another_check_says_so() -> None:
     assert (after["ground.tip-back"].verdict, after["ground.third-load"].verdict) == ("pass", "fail")
     cost = after["ground.third-load"].message.rstrip(".")
     assert tried.remedies[0].text.endswith(f", at the cost of a failed check: {cost}")
-    assert whole.worse(list(before.values()), list(after.values())) == ["ground.third-load"]
+    assert mending.worse(list(before.values()), list(after.values())) == ["ground.third-load"]
 
 
 def test_the_side_area_is_told_in_the_designs_units() -> None:
@@ -292,6 +292,18 @@ def test_stated_thrust() -> None:
     found = asked(tail_wheel(limits={"ground": {"static_thrust": "1 N"}}))["ground.full-throttle"]
     assert found.verdict == "pass" and found.limit[0] == 1.0
     assert "as limits.ground.static_thrust states" in found.message
+
+
+def test_thrust_is_that_of_the_flight_estimates() -> None:
+    """Once kv, cells and capacity are stated, full throttle pulls what `airframe flight` says; measured, just that."""
+    said = {"motor": {"kv": "1200 rpm/V"}, "battery": {"options": {"large": {"cells": 2, "capacity": "1000 mAh"}}}}
+    design = tail_wheel(equipment=said)
+    figures = Aeroplane(design, STORE).flight.power()
+    assert not isinstance(figures, str)
+    found = asked(design)["ground.full-throttle"]
+    assert found.limit[0] == pytest.approx(figures.static_thrust_n.middle, abs=1e-4)
+    measured = asked(tail_wheel(equipment=said, flight={"measured_thrust": "4 N"}))["ground.full-throttle"]
+    assert measured.limit[0] == pytest.approx(4.0, abs=1e-4) and "what you measured" in measured.message
 
 
 def test_without_motor() -> None:
