@@ -85,8 +85,9 @@ def _hatch(layout: Layout, name: str, label: str, battery: Battery, size: Size) 
         spare = units.length(entry.flat_mm, system)
         verdict, text = "pass", f"the {label} goes in through {where} with {spare} to spare"
     elif entry.turned_mm >= 0.0:
-        value = entry.turned_mm
+        short = units.length(-entry.flat_mm, system)
         verdict, text = "caution", f"the {label} goes in through {where} only turned on end: try it with a card model"
+        text += f"; laid flat it is {short} too large"
     else:
         short = units.length(-entry.turned_mm, system)
         verdict, value = "fail", entry.turned_mm

@@ -214,10 +214,11 @@ def test_a_battery_goes_straight_in_through_a_hatch_its_size() -> None:
 
 
 def test_a_battery_goes_in_on_end_through_a_small_hatch() -> None:
-    """34 by 20 mm goes through 40 by 30 mm, 6 mm to spare; a card model tells whether it can be tipped."""
+    """34 by 20 mm goes through 40 by 30 mm, but laid flat the battery of 70 mm is 30 mm too long for it."""
     data = _hatched(40, 30)
     finding = one(_hatch(flown(data)), "fit.hatch: battery")
-    assert (finding.verdict, finding.value) == ("caution", pytest.approx(6.0))
+    assert (finding.verdict, finding.value) == ("caution", pytest.approx(-30.0))
+    assert "laid flat it is 30.0 mm too large" in finding.message
     assert_mended(data, _hatch, finding)
 
 
