@@ -312,6 +312,11 @@ def force(value_n: float, system: System = "metric") -> str:
     return f"{_plain(value_n, 1)} N"
 
 
+def duration(value_s: float) -> str:
+    """A time for a person: "0.43 s", "5.7 s" or "549 s"."""
+    return f"{value_s:.2g} s" if value_s < 10.0 else f"{value_s:.0f} s"
+
+
 def _plain(value: float, decimals: int) -> str:
     text = f"{value:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0.0 else text

@@ -76,7 +76,7 @@ def _sides(names: Names, align: str) -> tuple[Column, Column]:
 
 
 def _swing(mode: Mode | None) -> str:
-    return NONE if mode is None or not mode.is_swing else _seconds(mode.period_s)
+    return NONE if mode is None or not mode.is_swing else units.duration(mode.period_s)
 
 
 def _end(one: MotionChange) -> str:
@@ -88,12 +88,12 @@ def _dying(mode: Mode | None, one: MotionChange) -> str:
     if mode is None:
         return NONE
     if _end(one) == "half gone in":
-        return _seconds(mode.half_s)
-    return f"half gone in {_seconds(mode.half_s)}" if mode.is_stable else f"doubles in {_seconds(mode.double_s)}"
-
-
-def _seconds(time_s: float) -> str:
-    return f"{time_s:.2g} s" if time_s < 10.0 else f"{time_s:.0f} s"
+        return units.duration(mode.half_s)
+    return (
+        f"half gone in {units.duration(mode.half_s)}"
+        if mode.is_stable
+        else f"doubles in {units.duration(mode.double_s)}"
+    )
 
 
 def _change(one: MotionChange) -> str:

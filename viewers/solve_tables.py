@@ -7,6 +7,7 @@ from math import floor, log10
 
 from airframe import units
 from airframe.checks.finding import Finding
+from airframe.checks.rounding import short
 from airframe.solve.answers import Answer
 from airframe.solve.conditions import Condition
 from airframe.solve.keys import Key
@@ -35,7 +36,7 @@ MOST_NAMED = 6
 def answer_lines(found: Answer, trials: Trials) -> list[str]:
     """What came of looking for one value."""
     key, system = found.key, trials.base.design.units
-    place = f"between {_about(key, found.ends[0], system)} and {_about(key, found.ends[1], system)}"
+    place = f"between {about(key, found.ends[0], system)} and {about(key, found.ends[1], system)}"
     if found.holds_now:
         lines = [f"It holds already with {key.name} as it is: {_value(key, key.now, system)}. Nothing need change."]
         lines += _conditions(trials, found.now, None)
@@ -149,7 +150,7 @@ def _nearest(found: Answer, trials: Trials) -> list[str]:
         for one, slack in zip(trials.conditions, found.nearest.tried.slacks, strict=False)
         if (abs(slack) > NEAR if one.op == "=" else not one.is_kept(slack))
     ]
-    at = _about(found.key, found.nearest.value, trials.base.design.units)
+    at = about(found.key, found.nearest.value, trials.base.design.units)
     lines = [f"It comes nearest at {at}:", *_conditions(trials, found.nearest.tried, found.now)]
     lines += [f"In the way: {' and '.join(missed)}."] if missed else []
     if _is_at_end(found.nearest.value, found.ends):
@@ -175,8 +176,8 @@ def _where(found: Answer, system: System, place: str) -> list[str]:
 
 def _stretch(found: Answer, low: float, high: float, system: System) -> str:
     if high - low <= 1e-9 * abs(high):
-        return f"at {_about(found.key, low, system)}"
-    return f"from {_about(found.key, low, system)} to {_about(found.key, high, system)}"
+        return f"at {about(found.key, low, system)}"
+    return f"from {about(found.key, low, system)} to {about(found.key, high, system)}"
 
 
 def _unbuilt(found: Answer, system: System) -> list[str]:
@@ -197,8 +198,8 @@ def _ends(found: Best, system: System) -> list[str]:
     for key, ends, setting in zip(found.keys, found.ends, found.settings, strict=True):
         value = key_value(key, setting)
         if _is_at_end(value, ends):
-            told.append(f"{key.name} is at the end of what was looked at ({_about(key, ends[0], system)} to "
-                        f"{_about(key, ends[1], system)}).")  # fmt: skip
+            told.append(f"{key.name} is at the end of what was looked at ({about(key, ends[0], system)} to "
+                        f"{about(key, ends[1], system)}).")  # fmt: skip
     return told
 
 
@@ -222,10 +223,10 @@ def _value(key: Key, value: float | None, system: System) -> str:
     return "not given" if value is None else setting_text(value, key.unit, system)
 
 
-def _about(key: Key, value: float, system: System) -> str:
-    """A place to a few figures."""
-    shown = key.unit.shown(value, system)
-    return f"{float(f'{shown:.{PLACE_FIGURES}g}'):g} {key.unit.name(system)}".rstrip()
+def about(key: Key, value: float, system: System) -> str:
+    """A place to a few figures, never in powers of ten."""
+    shown = float(f"{key.unit.shown(value, system):.{PLACE_FIGURES}g}")
+    return f"{short(shown, MOST_DECIMALS)} {key.unit.name(system)}".rstrip()
 
 
 def _measured(asked: Measure, value: float | None, trials: Trials) -> str:

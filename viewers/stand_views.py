@@ -122,13 +122,14 @@ def _nose_down(pen: Pen, frame: Frame, scene: Scene, posture: Posture, left: flo
     touching = int(np.argmax(pitches))
     if not np.isfinite(pitches[touching]):
         return
-    tyre = wheel.lowest(pitched(float(pitches[touching])))
+    pitch = float(pitches[touching])
+    tyre = wheel.lowest(pitched(pitch))
     start, end = frame.at(tyre), frame.at(rim[touching])
     along = (end - start) / float(np.linalg.norm(end - start))
     reach = (left - float(start[0])) / float(along[0])
     pen.line([start, start + along * reach], DISC, 1.2, dashes=(12.0, 6.0))
     taken.add_line(start, start + along * reach)
-    text = ["propeller touches", f"{-degrees(float(pitches[touching])):.1f} deg nose down"]
+    text = ["propeller touches", f"{units.angle(abs(pitch))} nose {'up' if pitch > 0.0 else 'down'}"]
     label(pen, start + along * reach * 0.8, text, DISC, taken, prefer=(-0.6, -0.6))
 
 

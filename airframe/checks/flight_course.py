@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import degrees, inf, log
 
+from airframe import units
 from airframe.checks.finding import Finding, Remedy, Verdict, verdict
 from airframe.checks.flight_remedies import LATTICE, Remedies
 from airframe.checks.flight_trial import Trial
@@ -150,8 +151,8 @@ def _doubtful(mode: Mode) -> str:
     slow, fast = (mode.root.real + way * spread_per_s(mode) for way in (-1.0, 1.0))
     if fast <= 0.0:
         return ""
-    quickest = f"doubled in {log(2.0) / fast:.2g} s"
-    slowest = f"doubled in {log(2.0) / slow:.2g} s" if slow > 0.0 else "dying away"
+    quickest = f"doubled in {units.duration(log(2.0) / fast)}"
+    slowest = f"doubled in {units.duration(log(2.0) / slow)}" if slow > 0.0 else "dying away"
     return f" (by the band anything from {quickest} to {slowest})"
 
 

@@ -213,8 +213,9 @@ def _nose_down(aeroplane: Aeroplane, room: Room) -> Finding:
     if not np.isfinite(pitch):
         message = "Nothing ahead of the main wheels can touch the ground."
         return Finding("propeller.nose-down", "info", None, "deg", (None, None), message, source)
-    value = round(-degrees(pitch), 4)
-    message = f"Nose down on its main wheels, {first} touches the ground first, {value:.1f} deg below level."
+    value = round(-degrees(pitch), 4) + 0.0
+    where = f"{units.angle(abs(pitch))} {'above' if value < 0.0 else 'below'} level"
+    message = f"Nose down on its main wheels, {first} touches the ground first, {where}."
     verdict: Verdict = "info"
     if not room.is_tail_wheel:
         verdict = "pass" if first.startswith(NOSE_WHEEL) else "fail"

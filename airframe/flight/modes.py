@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 
+from airframe import units
 from airframe.axes import Array
 from airframe.flight.motion import STATES, LinearModel
 
@@ -93,7 +94,7 @@ class Mode:
         """What a builder would see."""
         move = _MOVES[self.name]
         if self.is_swing:
-            return f"{move} once in {_seconds(self.period_s)}{self._swings}"
+            return f"{move} once in {units.duration(self.period_s)}{self._swings}"
         if abs(self.root.real) < SLOWEST_PER_S:
             return f"{move}: neither dies away nor grows"
         return f"{(_FADES if self.is_stable else _GROWS).get(self.name, move)}: {self._change}"
@@ -105,12 +106,14 @@ class Mode:
         swings = self.settling_s / self.period_s
         if swings <= 1.0:
             return " and settles within one swing"
-        return f" and settles in {max(swings, 2.0):.0f} swings (half is gone in {_seconds(self.half_s)})"
+        return f" and settles in {max(swings, 2.0):.0f} swings (half is gone in {units.duration(self.half_s)})"
 
     @property
     def _change(self) -> str:
         stable = self.is_stable
-        return f"{'half is gone' if stable else 'doubled'} in {_seconds(self.half_s if stable else self.double_s)}"
+        return (
+            f"{'half is gone' if stable else 'doubled'} in {units.duration(self.half_s if stable else self.double_s)}"
+        )
 
 
 def modes(model: LinearModel) -> tuple[Mode, ...]:
@@ -166,7 +169,3 @@ def _across(roots: list[complex]) -> list[Mode]:
         last = place == len(straight) - 1
         found.append(Mode("roll" if place == 0 else "spiral" if last else "Dutch roll", root))
     return found
-
-
-def _seconds(time_s: float) -> str:
-    return f"{time_s:.2g} s" if time_s < 10.0 else f"{time_s:.0f} s"

@@ -218,6 +218,8 @@ def test_the_published_pattern_takes_every_unit(dimension: units.Dimension, unit
         (units.speed(3.0, "imperial"), "6.7 mph"),
         (units.force(5.9), "5.9 N"),
         (units.force(5.9, "imperial"), "21.2 ozf"),
+        (units.duration(0.431), "0.43 s"),
+        (units.duration(549.3), "549 s"),
     ],
 )
 def test_what_a_person_reads(text: str, expected: str) -> None:

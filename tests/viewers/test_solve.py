@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,12 @@ from click.testing import CliRunner, Result
 from PIL import Image
 
 import airframe
+from airframe.solve.keys import Key
+from airframe.sweep.quantities import Unit
+from airframe.units import LENGTH
 from tests.plane import PLANE
 from viewers.cli import cli
+from viewers.solve_tables import about
 
 CAMERA = 'equipment."spare camera".mass'
 CAMERA_G = 40.0
@@ -51,6 +56,13 @@ def test_solve_without_an_answer_exits_with_one_and_says_why(config: Path, tmp_p
     assert "There is no answer: no value of" in result.stdout
     assert "In the way: mass <= 10 g." in result.stdout
     assert not output.exists()
+
+
+@pytest.mark.parametrize(("value_mm", "said"), [(0.0013, "0.0013 mm"), (1e-7, "0 mm"), (-214.3456, "-214.3 mm")])
+def test_a_place_is_told_without_powers_of_ten(value_mm: float, said: str) -> None:
+    """A search ends where it ends, a hair beside nought too."""
+    key = Key("wing.station", ("wing", "station"), Unit("mm"), LENGTH, False, 0.0, -inf, inf)
+    assert about(key, value_mm, "metric") == said
 
 
 def test_what_holds_already_is_told(config: Path) -> None:

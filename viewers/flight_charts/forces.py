@@ -181,7 +181,8 @@ def _moments(ax: Axes, parts: Sequence[Push], system: System) -> None:
     ax.barh(places, values, height=0.62, color=[COLOURS.get(push.name, INK_SOFT) for push in shown], zorder=2)
     ax.axvline(0.0, color=INK, linewidth=1.0, zorder=3)
     names = [
-        f"{push.name.removesuffix(' lift')}  {value:+.{decimals}f}" for push, value in zip(shown, values, strict=True)
+        f"{push.name.removesuffix(' lift')}  {round(value, decimals) + 0.0:+.{decimals}f}"
+        for push, value in zip(shown, values, strict=True)
     ]
     ax.set_yticks(places, [name.replace("-", "\N{MINUS SIGN}") for name in names])
     ax.set_xlim(-reach, reach)

@@ -100,6 +100,12 @@ def test_what_dies_away_passes_however_slowly() -> None:
     assert flight_course.motion_verdict(mode, FlightLimits()) == "pass"
 
 
+def test_the_band_of_a_slow_motion_is_told_in_seconds() -> None:
+    """A spiral that halves in 7 s, its band just growing: 693 s to double are written out, not as a power of ten."""
+    rate = -flight_course.RATE_SPREAD_PER_S + log(2.0) / 693.0
+    assert "anything from doubled in 693 s to dying away" in flight_course.motion_words(Mode("spiral", complex(rate)))
+
+
 def test_least_steps() -> None:
     """The first that passes, of those that pass from there on; none where the last does not, or is no design."""
 

@@ -255,6 +255,9 @@ def test_nose_down() -> None:
     assert found.parts == ("propeller",)
     on_three = asked(nose_wheel())["propeller.nose-down"]
     assert on_three.verdict == "pass" and on_three.value == pytest.approx(0.0, abs=0.1)
+    assert "-0.0" not in on_three.message
+    long_leg = asked(nose_wheel(gear={"nose_wheel": {"height": "150 mm"}}))["propeller.nose-down"]
+    assert long_leg.value is not None and long_leg.value < 0.0 and "deg above level" in long_leg.message
 
 
 def test_propeller_needs_visible_room_before_the_cowl() -> None:
