@@ -10,15 +10,15 @@ from airframe.checks.changes import Change, settings
 from airframe.checks.control_surfaces import SEARCH_MM, Tail
 from airframe.checks.finding import Finding, Remedy, Verdict
 from airframe.checks.pairs import NOISE_MM3, ROUNDING_MM, Pairs, judged
-from airframe.checks.rounding import length_text, round_up
+from airframe.checks.rounding import length_text, round_down, round_up
 from airframe.checks.sweeps import Nearest
 from airframe.parts.tail_lines import tail_lines
 from airframe.schema.design import Design
 
 SPARE_MM = 0.5
 """What a remedy leaves beyond the gap."""
-FURTHEST_AFT_MM = 30.0
-"""No remedy moves the tail further than this."""
+FURTHEST_MM = 30.0
+"""No remedy moves the tail, or the fin alone, further than this."""
 SOURCE = "geometry, stiff parts; our choice: limits.moving.gap"
 
 
@@ -67,12 +67,14 @@ def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
     system, limit = tail.design.units, tail.design.limits.moving.gap_mm
     group = next((part.group for part in tail.still if part.name == near.other), "")
     if group in ("fuselage", "landing gear"):
-        for aft in range(1, int(FURTHEST_AFT_MM) + 1):
+        for aft in range(1, int(FURTHEST_MM) + 1):
             changes = _tail_aft(tail.design, float(aft))
             trial = tail.with_changes(*changes)
             if trial and judged(trial.nearest(name, trial.angles(name)).meeting, limit + ROUNDING_MM) == "pass":
                 yield Remedy(f"move the whole tail {units.length(aft, system)} aft", settings(changes, system))
                 break
+    if near.other == "fin":
+        yield from _fin_forward(tail, name)
     throw = _throw_that_passes(tail, name, near.angle_rad)
     if throw:
         field = {"rudder": "throw_rad"}.get(name, "throw_up_rad" if near.angle_rad > 0.0 else "throw_down_rad")
@@ -80,6 +82,17 @@ def _swing_remedies(tail: Tail, name: str, near: Nearest) -> Iterator[Remedy]:
         word = _direction(f"moving.{name}", near.angle_rad) if name == "elevator" else ""
         text = f"limit the {name}'s throw {word + ' ' if word else ''}to {units.angle(throw)}"
         yield Remedy(text, settings([change], system))
+
+
+def _fin_forward(tail: Tail, name: str) -> Iterator[Remedy]:
+    """The fin so far ahead that the surface swings clear of it: the first whole step that does."""
+    system, limit, now = tail.design.units, tail.design.limits.moving.gap_mm, tail.design.tail.fin.station_mm
+    for forward in range(1, int(FURTHEST_MM) + 1):
+        change = Change(("tail", "fin", "station_mm"), round_down(now - forward, system))
+        trial = tail.with_changes(change)
+        if trial and judged(trial.nearest(name, trial.angles(name)).meeting, limit + ROUNDING_MM) == "pass":
+            yield Remedy(f"move the fin forward to station {change.written(system)}", settings([change], system))
+            return
 
 
 def _tail_aft(design: Design, aft_mm: float) -> list[Change]:

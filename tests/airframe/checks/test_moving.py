@@ -186,10 +186,12 @@ def test_the_fin_may_end_at_the_elevators_hinge() -> None:
 
 
 def test_a_fin_beyond_the_elevators_hinge_is_hit() -> None:
-    """Set 6 mm further aft the fin stands over the elevator, which rises into it at once."""
+    """Set 6 mm further aft the fin stands over the elevator, which rises into it at once: it belongs further ahead."""
     data = with_tail(stabiliser={"station": "515 mm"}, fin={"station": "521 mm"})
     finding = one(_tail(flown(data)), "moving.elevator")
     assert (finding.verdict, finding.parts) == ("fail", ("elevator", "fin"))
+    assert finding.remedies[0].settings[0].startswith("tail.fin.station=")
+    assert_mended(data, _tail, finding)
 
 
 # --- push-rods and wheels -------------------------------------------------------------------------------------
