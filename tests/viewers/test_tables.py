@@ -119,6 +119,20 @@ def test_what_is_too_long_goes_on_below() -> None:
     assert " ".join(" ".join(row.removeprefix("floor").removesuffix("1.0").split()) for row in rows) == words
 
 
+def test_a_long_text_takes_room_from_columns_that_have_it_to_spare() -> None:
+    """240 characters beside one text of 40: of 100 columns it gets nearly 60, so that it takes 5 lines and not 15."""
+    long = " ".join(["eleven wide"] * 20)
+    rows = (Row(("first", "the width of this text is forty letters.", "1")), Row(("second", long, "2")))
+    turned = tuple(Row((row.cells[1], row.cells[0], row.cells[2])) for row in rows)
+    columns = (Column("one"), Column("other"), Column("mass", "right"))
+    for some in (rows, turned):
+        lines = terminal.table_text(Table("parts", columns, some), str, width=100).splitlines()
+        assert len(lines) - 3 <= 1 + 4 and max(len(line) for line in lines) <= 100
+    both = Table("parts", columns, (rows[0], Row((long, "short", "2")), Row(("short", long, "3"))))
+    lines = terminal.table_text(both, str, width=100).splitlines()
+    assert len(lines) - 3 <= 1 + 2 * 6 and max(len(line) for line in lines) <= 100
+
+
 def test_numbers_line_up(aeroplane: Aeroplane) -> None:
     """In every row of the group table the mass ends in the column where its heading ends."""
     lines = terminal.table_text(weight_tables.group_table(aeroplane), lambda text: text).splitlines()
