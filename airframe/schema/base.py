@@ -7,16 +7,24 @@ _ohm, _c (coulomb), _rad_s_v (a motor's rad/s a volt), _share (a fraction, writt
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Annotated, Any
+from typing import Annotated, Any, cast
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
-from pydantic_core import CoreSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    WithJsonSchema,
+)
+from pydantic_core import CoreSchema, core_schema
 
 from airframe import units
 from airframe.materials import MATERIALS, Kind
+from airframe.schema.docstrings import described
 
 SUFFIXES = ("_mm", "_mm3", "_g", "_rad", "_m_s", "_n", "_s", "_n_m", "_a", "_ohm", "_c", "_rad_s_v", "_share")
 
@@ -30,15 +38,31 @@ def key_in_file(field: str) -> str:
 
 
 class Table(BaseModel):
-    """A table of the config file."""
+    """A table of the config file.
+
+    Its validator is built when it is first asked for: a whole design needs one, not one for each of its tables.
+    """
 
     model_config = ConfigDict(
         alias_generator=key_in_file,
         extra="forbid",
         frozen=True,
         validate_default=True,
-        use_attribute_docstrings=True,
+        defer_build=True,
     )
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """The text under each field is its description; read only when the schema is published."""
+        result = handler(core)
+        properties = handler.resolve_ref_schema(result).get("properties", {})
+        for name, text in described(cls).items():
+            field = cls.model_fields.get(name)
+            if field is not None and field.description is None:
+                shown = properties[field.alias or name]
+                if handler.resolve_ref_schema(shown).get("description") != text:
+                    shown["description"] = text
+        return result
 
 
 READINGS_KEPT = 1000
@@ -50,7 +74,16 @@ def default(text: str, **bounds: float) -> Any:
     return Field(default=text, **bounds)  # type: ignore[call-overload]
 
 
-def _reader(dimension: units.Dimension) -> Callable[[object], object]:
+class _Reading(BeforeValidator):
+    """Reads a quantity before its bounds are looked at; its one argument is known, and need not be found out anew."""
+
+    def __get_pydantic_core_schema__(self, source_type: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """A function before the number's own schema."""
+        read = cast("core_schema.NoInfoValidatorFunction", self.func)
+        return core_schema.no_info_before_validator_function(read, handler(source_type))
+
+
+def _reader(dimension: units.Dimension) -> _Reading:
     @lru_cache(maxsize=READINGS_KEPT)
     def known(text: str) -> float:
         return units.parse(text, dimension)
@@ -58,7 +91,7 @@ def _reader(dimension: units.Dimension) -> Callable[[object], object]:
     def read(value: object) -> object:
         return known(value) if isinstance(value, str) else units.parse(value, dimension)
 
-    return read
+    return _Reading(read)
 
 
 def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
@@ -80,114 +113,114 @@ MOST_A, MOST_OHM, MOST_C, MOST_N_M, MOST_RAD_S_V = 1e3, 1e3, 1e6, 1e3, 1e4
 
 Length = Annotated[
     float,
-    BeforeValidator(_reader(units.LENGTH)),
+    _reader(units.LENGTH),
     Field(gt=0, le=LARGEST_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
 ]
 """A size: more than nothing."""
 Distance = Annotated[
     float,
-    BeforeValidator(_reader(units.LENGTH)),
+    _reader(units.LENGTH),
     Field(ge=0, le=LARGEST_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
 ]
 """A size that may be nothing."""
 Coordinate = Annotated[
     float,
-    BeforeValidator(_reader(units.LENGTH)),
+    _reader(units.LENGTH),
     Field(ge=-LARGEST_MM, le=LARGEST_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
 ]
 """A station, butt line or water line: may be negative."""
 Altitude = Annotated[
     float,
-    BeforeValidator(_reader(units.LENGTH)),
+    _reader(units.LENGTH),
     Field(ge=LOWEST_FIELD_MM, le=HIGHEST_FIELD_MM),
     WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
 ]
 """Of a flying field above sea level."""
 Mass = Annotated[
     float,
-    BeforeValidator(_reader(units.MASS)),
+    _reader(units.MASS),
     Field(ge=0, le=HEAVIEST_G),
     WithJsonSchema(_json_schema(units.MASS, "[+]?")),
 ]
-Angle = Annotated[float, BeforeValidator(_reader(units.ANGLE)), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))]
+Angle = Annotated[float, _reader(units.ANGLE), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))]
 ArealWeight = Annotated[
     float,
-    BeforeValidator(_reader(units.AREAL_WEIGHT)),
+    _reader(units.AREAL_WEIGHT),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.AREAL_WEIGHT, "[+]?")),
 ]
 Density = Annotated[
     float,
-    BeforeValidator(_reader(units.DENSITY)),
+    _reader(units.DENSITY),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.DENSITY, "[+]?")),
 ]
 LinearWeight = Annotated[
     float,
-    BeforeValidator(_reader(units.LINEAR_WEIGHT)),
+    _reader(units.LINEAR_WEIGHT),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.LINEAR_WEIGHT, "[+]?")),
 ]
 Volume = Annotated[
     float,
-    BeforeValidator(_reader(units.VOLUME)),
+    _reader(units.VOLUME),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.VOLUME, "[+]?")),
 ]
 Share = Annotated[
     float,
-    BeforeValidator(_reader(units.FRACTION)),
+    _reader(units.FRACTION),
     Field(ge=0, le=1),
     WithJsonSchema(_json_schema(units.FRACTION, "[+]?")),
 ]
 Speed = Annotated[
     float,
-    BeforeValidator(_reader(units.SPEED)),
+    _reader(units.SPEED),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.SPEED, "[+]?")),
 ]
 Duration = Annotated[
     float,
-    BeforeValidator(_reader(units.DURATION)),
+    _reader(units.DURATION),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.DURATION, "[+]?")),
 ]
 Force = Annotated[
     float,
-    BeforeValidator(_reader(units.FORCE)),
+    _reader(units.FORCE),
     Field(gt=0),
     WithJsonSchema(_json_schema(units.FORCE, "[+]?")),
 ]
 Torque = Annotated[
     float,
-    BeforeValidator(_reader(units.TORQUE)),
+    _reader(units.TORQUE),
     Field(gt=0, le=MOST_N_M),
     WithJsonSchema(_json_schema(units.TORQUE, "[+]?")),
 ]
 Current = Annotated[
     float,
-    BeforeValidator(_reader(units.CURRENT)),
+    _reader(units.CURRENT),
     Field(gt=0, le=MOST_A),
     WithJsonSchema(_json_schema(units.CURRENT, "[+]?")),
 ]
 Resistance = Annotated[
     float,
-    BeforeValidator(_reader(units.RESISTANCE)),
+    _reader(units.RESISTANCE),
     Field(gt=0, le=MOST_OHM),
     WithJsonSchema(_json_schema(units.RESISTANCE, "[+]?")),
 ]
 Charge = Annotated[
     float,
-    BeforeValidator(_reader(units.CHARGE)),
+    _reader(units.CHARGE),
     Field(gt=0, le=MOST_C),
     WithJsonSchema(_json_schema(units.CHARGE, "[+]?")),
 ]
 MotorConstant = Annotated[
     float,
-    BeforeValidator(_reader(units.MOTOR_CONSTANT)),
+    _reader(units.MOTOR_CONSTANT),
     Field(gt=0, le=MOST_RAD_S_V),
     WithJsonSchema(_json_schema(units.MOTOR_CONSTANT, "[+]?")),
 ]

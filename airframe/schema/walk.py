@@ -5,15 +5,15 @@ from __future__ import annotations
 import types
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import Tag, WithJsonSchema
-from pydantic.fields import FieldInfo
 
 from airframe.materials import MATERIALS, Kind
 from airframe.schema.base import MaterialOf, Table
 from airframe.schema.design import Design
+from airframe.schema.docstrings import described
 
 PLAIN_KIND = "box"
 """What an item of equipment is if it does not say."""
@@ -31,14 +31,24 @@ class Spot:
     may_be_none: bool = False
     field: str = ""
     """Name of the field in the code, with its unit; empty for rows and the like."""
-    description: str = ""
+    holder: type[Table] | None = None
+    """The table that has the field."""
 
     @property
+    def description(self) -> str:
+        """What the field means, in a sentence; empty for rows and the like."""
+        if self.holder is None:
+            return ""
+        return self.holder.model_fields[self.field].description or described(self.holder).get(self.field, "")
+
+    # Worked out once for each spot: a config is walked at every change of a value.
+
+    @cached_property
     def table(self) -> type[Table] | None:
         """The table that stands here, if it is one and there is no choice."""
         return self.kind if isinstance(self.kind, type) and issubclass(self.kind, Table) else None
 
-    @property
+    @cached_property
     def variants(self) -> dict[str, type[Table]]:
         """The tables that may stand here by their `kind`, if there is a choice."""
         return _variants(self.kind) if _is_union(self.kind) else {}
@@ -48,7 +58,7 @@ class Spot:
         """The fixed words that may stand here, if only such may."""
         return get_args(self.kind) if get_origin(self.kind) is Literal else ()
 
-    @property
+    @cached_property
     def material(self) -> Kind | None:
         """The kind of material that must be named here, if any."""
         return next((mark.kind for mark in self.marks if isinstance(mark, MaterialOf)), None)
@@ -56,20 +66,27 @@ class Spot:
     def of(self, value: object) -> Spot:
         """This spot with its choice made as the value makes it; unchanged if there is no choice."""
         kind = value.get("kind", PLAIN_KIND) if isinstance(value, Mapping) else None
-        return Spot(self.variants[kind]) if isinstance(kind, str) and kind in self.variants else self
+        return _spot(self.variants[kind]) if isinstance(kind, str) and kind in self.variants else self
 
     def inside(self, step: str | int) -> Spot | None:
         """What may stand under a key or in a row of this place; None if there is no such key or row."""
         if self.table is not None:
             return _spots(self.table).get(step) if isinstance(step, str) else None
+        rows, is_any = self._rows
+        if is_any:
+            return rows[0] if get_origin(self.kind) is dict or isinstance(step, int) else None
+        return rows[step] if isinstance(step, int) and step < len(rows) else None
+
+    @cached_property
+    def _rows(self) -> tuple[tuple[Spot, ...], bool]:
+        """The spots within a dict or tuple, and whether the one of them is that of every key or row."""
         arguments = get_args(self.kind)
         if get_origin(self.kind) is dict:
-            return _spot(arguments[1])
-        if get_origin(self.kind) is tuple and isinstance(step, int):
-            if arguments[-1] is Ellipsis:
-                return _spot(arguments[0])
-            return _spot(arguments[step]) if step < len(arguments) else None
-        return None
+            return (_spot(arguments[1]),), True
+        if get_origin(self.kind) is tuple:
+            is_any = arguments[-1] is Ellipsis
+            return tuple(_spot(one) for one in (arguments[:1] if is_any else arguments)), is_any
+        return (), False
 
     def example(self) -> str:
         """A value that could stand here, as TOML writes it; empty for a table."""
@@ -142,7 +159,7 @@ def _defaults(table: type[Table]) -> dict[str, Any]:
 @cache
 def _spots(table: type[Table]) -> dict[str, Spot]:
     """What may stand under each key of a table."""
-    return {key: _of_field(name, table.model_fields[name]) for key, name in fields(table).items()}
+    return {key: _of_field(name, table) for key, name in fields(table).items()}
 
 
 @cache
@@ -151,10 +168,11 @@ def _variants(union: Any) -> dict[str, type[Table]]:
     return {mark.tag: get_args(choice)[0] for choice, mark in tagged}
 
 
-def _of_field(name: str, field: FieldInfo) -> Spot:
+def _of_field(name: str, table: type[Table]) -> Spot:
+    field = table.model_fields[name]
     annotation: Any = field.annotation
     spot = _spot(annotation)
-    return Spot(spot.kind, (*field.metadata, *spot.marks), spot.may_be_none, name, field.description or "")
+    return Spot(spot.kind, (*field.metadata, *spot.marks), spot.may_be_none, name, table)
 
 
 @cache

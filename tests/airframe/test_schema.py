@@ -34,9 +34,10 @@ def every_table(table: type[Table] = Table) -> Iterator[type[Table]]:
 def test_every_key_has_a_description(table: type[Table]) -> None:
     """Each table and each key says what it means, in a sentence that ends."""
     assert table.__doc__
-    for name, field in table.model_fields.items():
-        assert field.description, f"{table.__name__}.{name} has no description"
-        assert field.description[0] not in " ." and field.description.strip() == field.description
+    for key, name in fields(table).items():
+        spot = Spot(table).inside(key)
+        assert spot is not None and spot.description, f"{table.__name__}.{name} has no description"
+        assert spot.description[0] not in " ." and spot.description.strip() == spot.description
 
 
 @pytest.mark.parametrize("table", list(every_table()), ids=lambda table: table.__name__)
