@@ -15,7 +15,7 @@ from math import atan, atan2, degrees
 import numpy as np
 from numpy.typing import ArrayLike
 
-from airframe.axes import Array, Place, frame
+from airframe.axes import Array, Place, cross, frame
 from airframe.drawing import COORDINATE_DECIMALS, Bevel, Loop, Panel, Point2, Score, score
 
 FLATNESS_MM = 0.2
@@ -102,7 +102,7 @@ def _facet_axes(a: Array, b: Array, normal: Array) -> tuple[Array, Array]:
         x = ruling - normal * float(ruling @ normal)
         size = float(np.linalg.norm(x))
         if size > _SAME_POINT_MM:
-            return x / size, np.cross(normal, x / size)
+            return x / size, cross(normal, x / size)
     raise FlatnessError("a facet's rulings both have no length")
 
 
@@ -125,7 +125,7 @@ def _turns(a: Array, b: Array, normals: Array) -> Array:
         size = float(np.linalg.norm(ruling))
         if size <= _SAME_POINT_MM:
             raise FlatnessError(f"the ruling at corner {i + 1} has no length")
-        forward = np.cross(before, ruling / size)
+        forward = cross(before, ruling / size)
         angle = atan2(float(after @ forward), float(after @ before))
         angles[i] = angle if abs(angle) >= STRAIGHT_RAD else 0.0
     return angles
@@ -215,7 +215,7 @@ def _edge_bevels(
     bevels = []
     for i, normal in enumerate(normals):
         along = edge[i + 1] - edge[i]
-        square = np.cross(normal, along)
+        square = cross(normal, along)
         size = float(np.linalg.norm(square))
         if size <= _SAME_POINT_MM:
             bevels.append(0.0)

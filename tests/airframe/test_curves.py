@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
-from airframe.axes import Array, about_x, about_y, about_z, at
+from airframe.axes import Array, about_x, about_y, about_z, at, cross
 from airframe.curves import FlatnessError, camber_line, smooth_curve, strip_panel, unrolled
 from airframe.drawing import Panel
 from airframe.folding import fold
@@ -223,3 +223,12 @@ def test_smooth_curve_does_not_overshoot() -> None:
         assert min(ys[i : i + 2]) - 1e-12 <= values.min()
         assert values.max() <= max(ys[i : i + 2]) + 1e-12
     np.testing.assert_allclose(smooth_curve(xs, ys, xs), ys, atol=1e-12)
+
+
+VECTORS = st.lists(st.floats(-1e4, 1e4), min_size=3, max_size=3).map(np.array)
+
+
+@given(VECTORS, VECTORS)
+def test_a_single_cross_product_is_numpys_to_the_last_bit(first: Array, second: Array) -> None:
+    """The short way gives exactly what the general function gives, so no drawing depends on which was called."""
+    assert cross(first, second).tolist() == np.cross(first, second).tolist()
