@@ -184,7 +184,8 @@ def _room(section: Section, y_mm: float, thickness_mm: float) -> Array:
     """(n, 2) the lower of the skin's undersides over the rib's two faces: both are convex, so is the lower of them."""
     first, second = (section.underside(y_mm + side * thickness_mm / 2.0) for side in (-1.0, 1.0))
     low, high = max(first[0, 0], second[0, 0]), min(first[-1, 0], second[-1, 0])
-    x = np.unique(np.concatenate([first[:, 0], second[:, 0], [low, high]]))
+    # A set and not np.unique, whose first call imports the masked arrays: a tenth of a second `weigh`.
+    x = np.array(sorted({low, high, *first[:, 0].tolist(), *second[:, 0].tolist()}))
     x = x[(x >= low) & (x <= high)]
     difference = np.interp(x, first[:, 0], first[:, 1]) - np.interp(x, second[:, 0], second[:, 1])
     k = np.flatnonzero(difference[:-1] * difference[1:] < 0.0)
