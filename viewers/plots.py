@@ -1,19 +1,14 @@
 """The one look of every plot: warm paper, dark ink, lines told apart without colour, units at every axis.
 
-A figure comes from `figure`, is filled through the helpers here, and leaves as `svg` or `png`. Nothing here knows what
-is plotted, and no state is shared between figures.
+A figure comes from `figure` and is filled through the helpers here; `viewers.plot_files` makes a file of it. Nothing
+here knows what is plotted, and no state is shared between figures.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from hashlib import sha256
-from html import escape
-from io import BytesIO, StringIO
 from textwrap import wrap
-from threading import Lock
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -35,15 +30,11 @@ TITLE_PT, TYPE_PT, SMALL_PT = 13.0, 9.8, 9.0
 """Nothing is set smaller than nine points at the size of paper."""
 LETTER_SHARE = 0.5
 """Mean width of a letter of running text, of its size."""
-DOTS_PER_INCH = 200
 RULE = "#d8cbb0"
 """Grid lines."""
 PASS = "#cfe5d6"
 """What passes, or lies within limits, is shaded so."""
 BAND_OPACITY = 0.16
-_SALT = "airframe"
-_DRAWING = Lock()
-"""The library keeps its settings in one place for all threads."""
 
 
 @dataclass(frozen=True)
@@ -224,37 +215,3 @@ def legend(ax: Axes, where: Corner = "best", columns: int = 1) -> None:
     shown = ax.legend(loc=where, ncols=columns, fontsize=SMALL_PT, labelcolor=INK, handlelength=3.6, borderpad=0.5)
     frame = shown.get_frame()
     frame.set(facecolor=PAPER, edgecolor=RULE, alpha=0.92)
-
-
-def svg(fig: Figure, words: str) -> str:
-    """The figure as one SVG element that may stand in a page beside others; `words` say what it shows.
-
-    The same figure gives the same text. Letters are outlines, so that they look alike everywhere.
-    """
-    import matplotlib
-
-    written = StringIO()
-    with _DRAWING, matplotlib.rc_context({"svg.hashsalt": _SALT, "svg.fonttype": "path"}):
-        fig.savefig(written, format="svg", facecolor=fig.get_facecolor(), metadata={"Date": None, "Creator": None})
-    return _for_pages(written.getvalue(), words)
-
-
-def _for_pages(text: str, words: str) -> str:
-    """Without prolog, metadata or a style for the whole page; names of things unlike those of any other figure."""
-    text = text[text.index("<svg") :]
-    text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.DOTALL)
-    text = re.sub(r"<style type=\"text/css\">.*?</style>", "", text, flags=re.DOTALL)
-    key = sha256(text.encode()).hexdigest()[:8]
-    text = re.sub(r'(\bid="|href="#|url\(#)', rf"\g<1>{key}-", text)
-    head = f'<svg role="img" aria-label="{escape(words)}" style="stroke-linejoin: round; stroke-linecap: butt"'
-    return head + text.removeprefix("<svg")
-
-
-def png(fig: Figure, dots_per_inch: float = DOTS_PER_INCH) -> bytes:
-    """The figure as PNG data."""
-    written = BytesIO()
-    with _DRAWING:
-        fig.savefig(
-            written, format="png", dpi=dots_per_inch, facecolor=fig.get_facecolor(), metadata={"Software": None}
-        )
-    return written.getvalue()

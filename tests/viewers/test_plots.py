@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from matplotlib.text import Text
 from PIL import Image
 
-from viewers import plots
+from viewers import plot_files, plots
 from viewers.palette import PAPER, rgb
 
 X = np.linspace(100.0, 300.0, 21)
@@ -66,14 +66,14 @@ def luminance(colour: str) -> float:
 
 def test_one_figure_gives_one_text() -> None:
     """An SVG holds no date and no chance: drawn again it is the same to the letter."""
-    assert plots.svg(full(), "a sweep") == plots.svg(full(), "a sweep")
+    assert plot_files.svg(full(), "a sweep") == plot_files.svg(full(), "a sweep")
 
 
 def test_two_figures_share_a_page() -> None:
     """Names of things differ from one figure to the next, and nothing in it styles the page around it."""
     other, (ax,) = plots.figure("Another")
     plots.band(ax, X, X, X + 1.0)
-    texts = plots.svg(full(), "one"), plots.svg(other, "two")
+    texts = plot_files.svg(full(), "one"), plot_files.svg(other, "two")
     names = [set(re.findall(r'\bid="([^"]*)"', text)) for text in texts]
     assert names[0] and names[1] and not names[0] & names[1]
     for text, own in zip(texts, names, strict=True):
@@ -84,14 +84,14 @@ def test_two_figures_share_a_page() -> None:
 
 def test_an_svg_says_what_it_shows() -> None:
     """It is one sound element with a label, whatever the words are."""
-    root = ElementTree.fromstring(plots.svg(full(), 'a "sweep" & <more>'))
+    root = ElementTree.fromstring(plot_files.svg(full(), 'a "sweep" & <more>'))
     assert root.get("aria-label") == 'a "sweep" & <more>'
     assert root.get("role") == "img"
 
 
 def test_a_picture_is_as_large_as_paper() -> None:
     """Pixels are inches times the density asked for; the corner is warm paper."""
-    picture = Image.open(BytesIO(plots.png(full(), 100.0)))
+    picture = Image.open(BytesIO(plot_files.png(full(), 100.0)))
     assert picture.size == (round(plots.WIDE_IN * 100), round(plots.TALL_IN * 100))
     assert picture.convert("RGB").getpixel((0, 0)) == rgb(PAPER)
 

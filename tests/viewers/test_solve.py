@@ -150,8 +150,10 @@ def test_sensitivity_shares_its_work_and_tells_how_far_it_is(config: Path) -> No
     assert "progress: 9 of 9 variants" in shared.stderr
 
 
-def test_a_chart_of_another_kind_is_refused(config: Path, tmp_path: Path) -> None:
-    """Before anything is built."""
-    result = _run("sensitivity", config, "--chart", tmp_path / "slopes.gif")
+def test_a_chart_that_cannot_be_written_is_refused(config: Path, tmp_path: Path) -> None:
+    """Before anything is built, with all that is wrong with its name; a folder of that name is seen too."""
+    result = _run("sensitivity", config, "--chart", tmp_path / "absent" / "slopes.gif")
     assert result.exit_code == 2
-    assert ".png or .svg" in result.stderr
+    assert ".png or .svg" in result.stderr and f"there is no folder {tmp_path / 'absent'}" in result.stderr
+    (tmp_path / "slopes.png").mkdir()
+    assert "it is a folder" in _run("sensitivity", config, "--chart", tmp_path / "slopes.png").stderr

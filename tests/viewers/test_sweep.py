@@ -24,7 +24,7 @@ from airframe.sweep.whole import Sweep
 from viewers import sweep_plots, sweep_tables, weight_json
 from viewers.cli import cli
 from viewers.commands.sweep import partial_name
-from viewers.plots import png
+from viewers.plot_files import png
 from viewers.sweep_plots import PlotError, check, stretches
 
 ROOT = Path(__file__).parent.parent.parent

@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 import click
 
+from viewers.commands.outputs import wrong_with
+from viewers.plot_files import ENDINGS
 from viewers.shell import Refusal, Ticker, bold, reads_config, workshop
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
-
-CHARTS = (".png", ".svg")
 
 
 @click.command(short_help="What moves tip-over, mass and balance most.")
@@ -50,7 +50,9 @@ def sensitivity(
     from airframe.solve.sensitivity import sensitivity as slopes
     from viewers import solve_chart, solve_tables, terminal
 
-    _check_picture(picture)
+    wrong = wrong_with("--chart", picture, ENDINGS)
+    if wrong:
+        raise Refusal("\n".join(wrong))
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
         loaded = here.read(config)
@@ -79,20 +81,8 @@ def _listed(texts: Sequence[str]) -> list[str]:
     return [one.strip() for several in texts for one in several.split(",")]
 
 
-def _check_picture(picture: Path | None) -> None:
-    if picture is None:
-        return
-    if picture.suffix.lower() not in CHARTS:
-        message = f"--chart {picture}: the name must end in {' or '.join(CHARTS)}"
-        raise Refusal(message)
-    if not picture.parent.is_dir():
-        message = f"cannot write {picture}: there is no folder {picture.parent}"
-        raise Refusal(message)
-
-
 def _draw(picture: Path, figure: Figure, words: str) -> None:
     from airframe.writing import write_whole
-    from viewers import plots
+    from viewers.plot_files import data
 
-    is_png = picture.suffix.lower() == ".png"
-    write_whole(picture, plots.png(figure) if is_png else plots.svg(figure, words).encode())
+    write_whole(picture, data(figure, words, picture.suffix))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import sys
 from collections.abc import Sequence
@@ -13,6 +12,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from viewers.commands.outputs import wrong_with
+from viewers.plot_files import ENDINGS
 from viewers.shell import FAILING, Refusal, Ticker, Workshop, bold, reads_config, workshop
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from airframe.sweep.rows import Table
     from airframe.sweep.whole import Sweep
 
-OUTPUTS, PLOTS = (".csv", ".parquet"), (".png", ".svg")
+TABLES = (".csv", ".parquet")
 PARTIAL = ".partial"
 """In the name of an output that is not whole, before its ending."""
 STOPPED = 130
@@ -145,28 +146,10 @@ def _planned(
 
 
 def _wrong_names(output: Path | None, picture: Path | None, resume: bool) -> list[str]:
-    """Nothing is to fail after an hour's work that could have been known before it."""
-    found = []
-    for option, path, endings in (("-o", output, OUTPUTS), ("--plot", picture, PLOTS)):
-        if path is None:
-            continue
-        if path.suffix.lower() not in endings:
-            found.append(f"{option} {path}: the name must end in {' or '.join(endings)}")
-        why = _not_writable(path)
-        if why:
-            found.append(f"cannot write {path}: {why}")
+    found = [*wrong_with("-o", output, TABLES), *wrong_with("--plot", picture, ENDINGS)]
     if resume and output is None:
         found.append("--resume needs the -o FILE of the sweep that is to go on")
     return found
-
-
-def _not_writable(path: Path) -> str:
-    """Why there can be no file of this name; empty where there can."""
-    if path.is_dir():
-        return "it is a folder"
-    if not path.parent.is_dir():
-        return f"there is no folder {path.parent}"
-    return "" if os.access(path.parent, os.W_OK) else f"nothing may be written in the folder {path.parent}"
 
 
 def _journal(made: Sweep, output: Path | None, resume: bool) -> Journal | None:
@@ -232,11 +215,9 @@ def _write(result: Table, output: Path) -> None:
 def _draw(result: Table, picture: Path) -> None:
     """Write the plot; of an interrupted sweep under a name that says so."""
     from airframe.writing import write_whole
-    from viewers import plots, sweep_plots
+    from viewers import plot_files, sweep_plots
 
-    drawn = sweep_plots.plot(result)
-    is_png = picture.suffix.lower() == ".png"
-    data = plots.png(drawn) if is_png else plots.svg(drawn, f"Variants of {result.name}").encode()
+    data = plot_files.data(sweep_plots.plot(result), f"Variants of {result.name}", picture.suffix)
     write_whole(picture if result.is_whole else partial_name(picture), data)
 
 

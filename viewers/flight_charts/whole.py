@@ -15,7 +15,7 @@ from airframe.flight.whole import Flight
 from airframe.model import Aeroplane
 from airframe.schema.equipment import Battery
 from airframe.units import System
-from viewers import plots
+from viewers import plot_files
 from viewers.flight_charts.forces import forces
 from viewers.flight_charts.glide import glide
 from viewers.flight_charts.margins import margins
@@ -52,12 +52,12 @@ class Chart:
     @property
     def svg(self) -> str:
         """As one SVG element."""
-        return plots.svg(self.figure, self.words)
+        return plot_files.svg(self.figure, self.words)
 
     @property
     def png(self) -> bytes:
         """As PNG data."""
-        return plots.png(self.figure)
+        return plot_files.png(self.figure)
 
 
 @dataclass(frozen=True, eq=False)
