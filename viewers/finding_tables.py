@@ -8,7 +8,7 @@ from math import floor, log10
 from typing import Any
 
 from airframe import units
-from airframe.checks.finding import WORST_FIRST, Finding, Limit, Verdict, worst
+from airframe.checks.finding import WORST_FIRST, Finding, Limit, Verdict, rank, worst
 from airframe.units import System
 from viewers.tables import Column, Row, Table
 
@@ -48,7 +48,7 @@ class Card:
 
 def cards(findings: Sequence[Finding], system: System) -> tuple[Card, ...]:
     """Every finding, worst first; equals in the order given."""
-    ordered = sorted(findings, key=lambda finding: WORST_FIRST.index(finding.verdict))
+    ordered = sorted(findings, key=rank)
     return tuple(
         Card(
             verdict=finding.verdict,
@@ -145,7 +145,7 @@ def as_json(name: str, findings: Sequence[Finding]) -> dict[str, Any]:
     {"name", "verdict": the worst, "findings": [{"code", "verdict", "value", "unit", "limit": [low, high], "message",
     "remedy", "source"}]}; value, limits and remedy may be null.
     """
-    ordered = sorted(findings, key=lambda finding: WORST_FIRST.index(finding.verdict))
+    ordered = sorted(findings, key=rank)
     return {
         "name": name,
         "verdict": worst(tuple(findings)),

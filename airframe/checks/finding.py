@@ -7,6 +7,8 @@ from typing import Literal
 
 Verdict = Literal["fail", "caution", "pass", "info"]
 WORST_FIRST: tuple[Verdict, ...] = ("fail", "caution", "pass", "info")
+PASSES = WORST_FIRST.index("pass")
+"""The rank from which on nothing is asked of the builder."""
 PRACTICE = "common practice, no source"
 """What a finding's source says of a rule of the bench that no book is known for."""
 HALF = 0.5
@@ -58,6 +60,11 @@ def verdict(value: float, limit: Limit, caution: Limit = (None, None)) -> Verdic
     if _outside(value, limit):
         return "fail"
     return "caution" if _outside(value, caution) else "pass"
+
+
+def rank(finding: Finding) -> int:
+    """Its place when the worst come first."""
+    return WORST_FIRST.index(finding.verdict)
 
 
 def by_thickness(ratio: float, least: float) -> Verdict:

@@ -9,7 +9,7 @@ from math import degrees
 from typing import Literal
 
 from airframe import units
-from airframe.checks.finding import WORST_FIRST, Finding
+from airframe.checks.finding import PASSES, Finding, rank
 from airframe.config import ConfigError, Problem
 from airframe.model import Aeroplane
 from airframe.sweep.measures import MASS, Measure, MeasureError, measure
@@ -20,7 +20,6 @@ _OPS: dict[str, Op] = {"<=": "<=", ">=": ">=", "<": "<=", ">": ">=", "=": "=", "
 MM_PER_M = 1000.0
 AT_LIMIT = 1e-9
 """A slack that is so little below nothing is nothing: rounding of sums."""
-PASSES = WORST_FIRST.index("pass")
 UNKNOWN_SLACK = 1.0
 """Of a finding whose number does not say how far it is from passing: one whole limit."""
 
@@ -55,7 +54,7 @@ class Condition:
 
     def slack_of(self, finding: Finding) -> float:
         """Of `passes`: how far the finding is within its own limit, as a share of it."""
-        passes = WORST_FIRST.index(finding.verdict) >= PASSES
+        passes = rank(finding) >= PASSES
         inside = _inside(finding)
         if inside is None or (inside >= 0.0) != passes:
             return UNKNOWN_SLACK if passes else -UNKNOWN_SLACK

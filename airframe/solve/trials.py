@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from airframe.checks import whole
+from airframe.checks import mending, whole
 from airframe.checks.finding import Finding, worst
 from airframe.checks.pairs import PairCache
 from airframe.config import ConfigError, Loaded
@@ -81,14 +81,14 @@ class Trials:
             self._progress("all checks, before and after")
         old = whole.run(self.aeroplane, cache=self.pairs)
         new = whole.run(self.built(settings), cache=self.pairs)
-        codes = set(whole.worse(old, new))
+        codes = set(mending.worse(old, new))
         return tuple(one for one in new if one.code in codes)
 
     def judged(self, aeroplane: Aeroplane) -> Tried:
         """What an aeroplane is like. Raises PartError for what cannot be built."""
         goals = () if self.goal is None else (self.goal,)
         needed = {one.needs for one in (*(one.measure for one in self.conditions), *goals)}
-        asked = ((name, whole.on_trial(check)) for name, check in whole.checks(self.pairs) if name in needed)
+        asked = ((name, mending.on_trial(check)) for name, check in whole.checks(self.pairs) if name in needed)
         found = {name: tuple(check(aeroplane)) for name, check in asked}
         sums = Sums.of(aeroplane)
         values, slacks, missing = [], [], ""

@@ -9,7 +9,7 @@ from math import inf
 from typing import Any
 
 from airframe.axes import Array
-from airframe.checks import whole
+from airframe.checks import mending, whole
 from airframe.checks.finding import Finding, Verdict, worst
 from airframe.checks.pairs import PairCache
 from airframe.config.problems import meant
@@ -111,7 +111,7 @@ def asked(
 ) -> tuple[dict[str, Value], tuple[Verdict, ...]]:
     """The answers by code, and the verdicts of all findings that they are of; no remedy is looked for."""
     needed = {one.needs for one in measures}
-    found = {name: tuple(whole.on_trial(check)(aeroplane)) for name, check in whole.checks(cache) if name in needed}
+    found = {name: tuple(mending.on_trial(check)(aeroplane)) for name, check in whole.checks(cache) if name in needed}
     named = {one.code: _named(one, found) for one in measures if one.needs != MASS}
     sums = Sums.of(aeroplane) if MASS in needed else None
     answers: dict[str, Value] = {

@@ -12,7 +12,7 @@ from airframe.balance.intervals import Intervals
 from airframe.balance.whole import Balances, balances
 from airframe.checks import whole
 from airframe.checks.changes import item_key
-from airframe.checks.finding import WORST_FIRST, Finding
+from airframe.checks.finding import Finding, rank
 from airframe.checks.pairs import PairCache
 from airframe.config import from_dict
 from airframe.drawing import PartError, Shape
@@ -133,7 +133,7 @@ def _findings_as_json(name: str, results: Results) -> list[dict[str, Any]]:
     findings = results.findings
     if not results.is_tried:
         findings = tuple(replace(one, remedies=tuple(r for r in one.remedies if not r.settings)) for one in findings)
-    ordered = sorted(zip(findings, results.findings, strict=True), key=lambda pair: WORST_FIRST.index(pair[0].verdict))
+    ordered = sorted(zip(findings, results.findings, strict=True), key=lambda pair: rank(pair[0]))
     more = [
         {
             "remedies": [{"text": remedy.text, "settings": list(remedy.settings)} for remedy in finding.remedies],
