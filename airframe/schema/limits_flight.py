@@ -26,7 +26,8 @@ class FlightLimits(Table):
     fin_volume_low: float = Field(default=0.02, gt=0.0, le=0.5)
     """Least tail volume, vertical; models and gliders have 0.02 to 0.05 (Drela, from memory)."""
     fin_volume_high: float = Field(default=0.08, gt=0.0, le=1.0)
-    """Above it there is more fin than is usual, which is only told; the highest of Raymer's table for light ones."""
+    """Above it there is more fin than is usual, which is only told; the highest of Raymer's table, of twin turboprops:
+    light ones end at 0.07 there."""
     elevator_left_rad: Angle = default("5 deg", gt=0.0, lt=1.0)
     """Elevator that should be left, up and down, at the stall and at slow cruise; our choice."""
     stall_speed_m_s: Speed | None = None
