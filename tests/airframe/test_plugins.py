@@ -39,7 +39,7 @@ SKID_G = pi / 4.0 * 3.0**2 * 80.0 * 1.6e-3
 @pytest.fixture(autouse=True)
 def registry(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing added yet, and nothing left behind."""
-    monkeypatch.setattr(plugins, "_registry", plugins._Registry())
+    monkeypatch.setattr(plugins.registry, "current", plugins.registry.Registry())
     monkeypatch.setenv(plugins.MODULES, "")
 
 
@@ -132,7 +132,7 @@ def test_a_material_is_known_everywhere(skid: ModuleType, monkeypatch: pytest.Mo
     data["wing"]["spar"] = {"width": "5 mm", "material": "carbon rod"}
     assert MATERIALS["carbon rod"].source == "1.6 g/cm^3, from memory"
     assert from_dict(data).material("carbon rod") is skid.carbon
-    monkeypatch.setattr(plugins, "_registry", plugins._Registry())
+    monkeypatch.setattr(plugins.registry, "current", plugins.registry.Registry())
     assert "carbon rod" not in MATERIALS
     with pytest.raises(ConfigError, match=r"wing\.spar\.material"):
         from_dict(data)
