@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from math import ceil, floor
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -28,16 +27,6 @@ GROUPS = (
 
 SLACK_MM = 1e-5
 """What misses a limit by no more than this keeps it: it may follow from sums that are rounded."""
-
-
-def at_least(value_mm: float) -> str:
-    """A lower limit for a message, mm without the unit: to a tenth, upwards, so that it does when it is followed."""
-    return f"{ceil((value_mm - SLACK_MM / 2.0) * 10.0) / 10.0 + 0.0:.1f}"
-
-
-def at_most(value_mm: float) -> str:
-    """An upper limit for a message, mm without the unit: to a tenth, downwards."""
-    return f"{floor((value_mm + SLACK_MM / 2.0) * 10.0) / 10.0 + 0.0:.1f}"
 
 
 def across(x_front_mm: float, y_mm: float = 0.0, z_mm: float = 0.0) -> Place:

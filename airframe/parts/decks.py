@@ -7,13 +7,13 @@ from itertools import pairwise
 
 import numpy as np
 
-from airframe import curves
+from airframe import curves, ruler
 from airframe.axes import Place, Point
 from airframe.drawing import Loop, Panel, Part, PartError, points3, rectangle
 from airframe.layout import Layout
 from airframe.materials import Material
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, at_least, at_most, both_sides_paths, joint
+from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, both_sides_paths, joint
 from airframe.parts.deck_runs import Run, Strip, inner_line, runs, strip
 from airframe.parts.side_openings import EDGE_MM, LID_GAP_MM
 from airframe.schema.fuselage import Deck, Opening
@@ -66,8 +66,8 @@ def _pieces(layout: Layout, deck: Deck) -> list[Piece]:
     for piece in pieces:
         if piece.strip.half_mm.min() < inside.LEAST_MM / 2.0:
             x = piece.strip.line[int(np.argmin(piece.strip.half_mm)), 0]
-            room = f"{2.0 * piece.strip.half_mm.min():.1f} mm between the sides at station {x:.1f} mm"
-            raise PartError(piece.name, f"has only {room}; end it where there are {inside.LEAST_MM:g} mm")
+            room = f"{ruler.about(2.0 * piece.strip.half_mm.min())} between the sides at station {ruler.about(x)}"
+            raise PartError(piece.name, f"has only {room}; end it where there are {ruler.least(inside.LEAST_MM)}")
     return pieces
 
 
@@ -106,11 +106,11 @@ def _hole(piece: Piece, opening: Opening) -> Loop:
     a, b, name = opening.from_station_mm, opening.to_station_mm, f"opening {opening.name}"
     first, last = piece.run.from_mm + EDGE_MM, piece.run.to_mm - EDGE_MM
     if a < first - SLACK_MM or b > last + SLACK_MM:
-        between = f"station {at_least(first)} and {at_most(last)} mm"
+        between = f"station {ruler.ends(first, last)}"
         raise PartError(name, f"crosses an end of {piece.name}; keep it between {between}")
     half = float(piece.strip.clipped(a, b).half_mm.min()) - EDGE_MM
     if max(abs(opening.low_mm), abs(opening.high_mm)) > half + SLACK_MM:
-        raise PartError(name, f"breaks out of {piece.name}; keep it within {at_most(half)} mm of the centre plane")
+        raise PartError(name, f"breaks out of {piece.name}; keep it within {ruler.most(half)} of the centre plane")
     across = _across(piece, opening)
     along = (piece.strip.along_mm(a), piece.strip.along_mm(b))
     return rectangle(across[0], along[0], across[1], along[1], opening.corner_radius_mm)
@@ -126,7 +126,7 @@ def _lids(opening: Opening, pieces: list[Piece]) -> list[Part]:
     """The lid of an opening, bent as the strip it is cut from; two where the opening goes through two decks."""
     cut = [piece for piece in pieces if _is_cut(piece, opening)]
     if not cut:
-        text = f"no {opening.face} deck covers station {opening.from_station_mm:g} to {opening.to_station_mm:g} mm"
+        text = f"no {opening.face} deck covers station {ruler.span(opening.from_station_mm, opening.to_station_mm)}"
         raise PartError(f"opening {opening.name}", f"{text}, so there is nothing to cut it in")
     if not opening.cover:
         return []
@@ -137,7 +137,7 @@ def _lids(opening: Opening, pieces: list[Piece]) -> list[Part]:
 def _lid(name: str, piece: Piece, opening: Opening) -> Part:
     size = min(opening.to_station_mm - opening.from_station_mm, opening.high_mm - opening.low_mm)
     if size < 4.0 * LID_GAP_MM:
-        raise PartError(name, f"is {size:g} mm small; {4.0 * LID_GAP_MM:g} mm each way is the least")
+        raise PartError(name, f"is {ruler.exact(size)} small; {ruler.least(4.0 * LID_GAP_MM)} each way is the least")
     outer = piece.strip
     ends = [
         outer.station_mm(outer.along_mm(x) + gap)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array, Place, frame
 from airframe.drawing import Panel, Part, PartError, Rod, rectangle
 from airframe.layout import Layout
@@ -70,14 +71,15 @@ def _plate_box(layout: Layout, mounting: Mounting, dowel: Box, earlier: list[Box
     keep = Box(name, dowel.from_mm - RIM_MM, dowel.to_mm + RIM_MM, dowel.low_mm - RIM_MM, dowel.high_mm + RIM_MM)
     wanted = Box(name, x - half, x + half, z - half, z + half)
     if half < x - keep.from_mm:
-        raise PartError(name, f"is {2 * half:g} mm wide; round this dowel it must be {keep.to_mm - keep.from_mm:g} mm")
+        needed = ruler.least(keep.to_mm - keep.from_mm)
+        raise PartError(name, f"is {ruler.exact(2 * half)} wide; round this dowel it must be {needed}")
     taper = taper_station_mm(layout)
     others = [*inside.against_the_sides(layout), *splice_box(layout), *earlier]
     free = inside.free_box(wanted, keep, [*others, Box("the sides' taper", taper - 0.5, taper + 0.5)])
     low, high = layout.clear_height_mm(free.from_mm, free.to_mm)
     if low > keep.low_mm or high < keep.high_mm:
-        text = f"has no room: floor and deck leave water line {low:.1f} to {high:.1f} mm at station {x:.1f} mm"
-        raise PartError(name, f"{text}, it needs {keep.low_mm:.1f} to {keep.high_mm:.1f} mm")
+        text = f"has no room: floor and deck leave water line {ruler.span(low, high)} at station {ruler.about(x)}"
+        raise PartError(name, f"{text}, it needs {ruler.span(keep.low_mm, keep.high_mm)}")
     return replace(free, low_mm=max(free.low_mm, low), high_mm=min(free.high_mm, high))
 
 

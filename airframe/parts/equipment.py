@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import IDENTITY, Array, Place, Point, at, frame, place
 from airframe.drawing import Block, Part, PartError, Revolved, Rod, bead, points3
 from airframe.layout import Layout
@@ -177,15 +178,13 @@ def _check_inside(name: str, item: Item | RoundItem | Battery, layout: Layout) -
     stations += [end.station_mm for shell in fuselage.shells for end in (shell.front, shell.rear)]
     front, rear = min(stations), max(stations)
     if not front <= item.station_mm <= rear:
-        where = (
-            f"its middle is at station {item.station_mm:.1f} mm, the fuselage reaches from {front:.1f} to {rear:.1f} mm"
-        )
+        reach = f"the fuselage reaches from {ruler.span(front, rear)}"
+        where = f"its middle is at station {ruler.about(item.station_mm)}, {reach}"
         raise PartError(name, f'is an item outside the fuselage: {where}; move it or say place = "outside"')
     half = max(layout.inner_half_width_mm(item.station_mm), *_shell_half_widths(layout, item.station_mm), 0.0)
     if abs(item.butt_line_mm) > half:
-        where = (
-            f"its middle is at butt line {item.butt_line_mm:.1f} mm, the sides are {half:.1f} mm from the centre plane"
-        )
+        reach = f"the sides are {ruler.about(half)} from the centre plane"
+        where = f"its middle is at butt line {ruler.about(item.butt_line_mm)}, {reach}"
         raise PartError(name, f'is an item outside the fuselage: {where}; move it or say place = "outside"')
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from itertools import combinations
 from math import cos, hypot, pi, sin
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import Loop, Panel, Part, PartError, circle, rectangle
 from airframe.layout import Edge, Layout
 from airframe.parts import firewall_ties, inside
-from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, at_least, at_most, joint
+from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, joint
 from airframe.parts.firewall_plate import FirewallPlate, firewall_plate
 
 HOLE_EDGE_MM = 1.0
@@ -58,11 +59,12 @@ def _holes(layout: Layout, plate: FirewallPlate) -> tuple[Loop, ...]:
     for name, y, z, diameter in wanted:
         spare = diameter / 2.0 + HOLE_EDGE_MM
         if abs(y) + spare > plate.half_width_mm or z - spare < plate.low_mm or z + spare > plate.high_mm:
-            size = f"{2 * plate.half_width_mm:.1f} mm wide, water line {plate.low_mm:.1f} to {plate.high_mm:.1f} mm"
-            raise PartError("firewall", f"{name} breaks out of the plate ({size}) or leaves under {HOLE_EDGE_MM:g} mm")
+            size = f"{ruler.about(2 * plate.half_width_mm)} wide, water line {ruler.span(plate.low_mm, plate.high_mm)}"
+            left = f"leaves under {ruler.exact(HOLE_EDGE_MM)}"
+            raise PartError("firewall", f"{name} breaks out of the plate ({size}) or {left}")
     for (name, y, z, d), (other, y2, z2, d2) in combinations(wanted, 2):
         apart, least = hypot(y - y2, z - z2), (d + d2) / 2.0 + HOLE_EDGE_MM
         if apart < least - SLACK_MM:
-            cure = f"{at_least(least)} mm is the least"
-            raise PartError("firewall", f"{name} and {other} are {at_most(apart)} mm apart; {cure}")
+            cure = f"{ruler.least(least)} is the least"
+            raise PartError("firewall", f"{name} and {other} are {ruler.most(apart)} apart; {cure}")
     return tuple(circle(-y, z, diameter) for _, y, z, diameter in wanted)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import product
 from math import cos, sin
 
+from airframe import ruler
 from airframe.axes import Place
 from airframe.drawing import PartError
 from airframe.layout import Layout
@@ -58,8 +59,8 @@ def firewall_plate(layout: Layout) -> FirewallPlate:
     for _ in range(3):
         plate = _fitted(layout, thickness, stretch)
         if plate.half_width_mm < LEAST_MM or plate.high_mm - plate.low_mm < LEAST_MM:
-            text = f"has only {2 * plate.half_width_mm:.1f} by {plate.high_mm - plate.low_mm:.1f} mm at station 0"
-            raise PartError("firewall", f"{text}; {2 * LEAST_MM:g} by {LEAST_MM:g} mm is the least that can be glued")
+            text = f"has only {ruler.sides(2 * plate.half_width_mm, plate.high_mm - plate.low_mm)} at station 0"
+            raise PartError("firewall", f"{text}; {ruler.sides(2 * LEAST_MM, LEAST_MM)} is the least that can be glued")
         # Tilted, the plate takes more stations, and floor or deck may be nearer there.
         stretch = plate.stretch_mm()
     return plate

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from math import inf, pi
 
+from airframe import ruler
 from airframe.axes import Array, about_z
 from airframe.drawing import Panel, Part, PartError, loop, points3, rectangle
 from airframe.layout import Layout
 from airframe.materials import Material
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, at_most, joint, level
+from airframe.parts.common import FUSELAGE, SLACK_MM, adhesive, joint, level
 from airframe.parts.firewall_plate import FirewallPlate
 from airframe.parts.inside import Box
 from airframe.parts.side_planes import right_plane, taper_station_mm
@@ -54,7 +55,7 @@ def _gussets(layout: Layout, plate: FirewallPlate, gussets: Gussets, is_behind: 
     beside = layout.nose_mm if doublers is None else max(box.from_mm for box in doublers)
     inner = inside.clear_half_width_mm(layout, beside)
     if leg > inner + SLACK_MM:
-        problem = f"leg is {leg:g} mm; there are {at_most(inner)} mm to the centre plane"
+        problem = f"leg is {ruler.exact(leg)}; there are {ruler.most(inner)} to the centre plane"
         raise PartError(f"firewall gusset {where}", problem)
     result: list[Part] = []
     paths: list[Array] = []
@@ -100,8 +101,8 @@ def _standing(layout: Layout) -> list[Box]:
 
 def _check_room(layout: Layout, box: Box, standing: list[Box]) -> None:
     if box.from_mm < layout.nose_mm - inside.TOUCH_MM:
-        text = f"reaches ahead to station {box.from_mm:.1f} mm; the sides begin at {layout.nose_mm:.1f} mm"
-        raise PartError(box.name, f"{text}: start the station table at {at_most(box.from_mm)} mm or further ahead")
+        text = f"reaches ahead to station {ruler.about(box.from_mm)}; the sides begin at {ruler.about(layout.nose_mm)}"
+        raise PartError(box.name, f"{text}: start the station table at {ruler.most(box.from_mm)} or further ahead")
     inside.refuse_outside(layout, box)
     inside.refuse_height(layout, box)
     inside.refuse_meeting(box, standing)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from airframe import ruler
 from airframe.axes import Point
 from airframe.drawing import Loop, Panel, Part, PartError, rectangle
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, at_most, joint, level
+from airframe.parts.common import FUSELAGE, SLACK_MM, across, adhesive, joint, level
 from airframe.schema.fuselage import Brace, Former
 
 WINDOW_RADIUS_MM = 6.0
@@ -36,15 +37,16 @@ def _former(layout: Layout, former: Former, box: inside.Box) -> list[Part]:
     half = min(layout.inner_half_width_mm(x) for x in (box.from_mm, box.to_mm))
     low, high = layout.clear_height_mm(box.from_mm, box.to_mm)
     if half < inside.LEAST_MM or high - low < inside.LEAST_MM:
-        text = f"has only {2 * half:.1f} by {high - low:.1f} mm between sides, floor and deck"
-        raise PartError(box.name, f"{text}; leave it out or move it to where there is more than {inside.LEAST_MM:g} mm")
+        text = f"has only {ruler.sides(2 * half, high - low)} between sides, floor and deck"
+        enough = f"more than {ruler.exact(inside.LEAST_MM)}"
+        raise PartError(box.name, f"{text}; leave it out or move it to where there is {enough}")
     holes: tuple[Loop, ...] = ()
     if former.rim_mm is not None:
         rim = former.rim_mm
         most = min(half, (high - low) / 2.0) - 1.0
         if rim > most + SLACK_MM:
-            cure = f"{at_most(most)} mm or less would" if most > 0.0 else "leave rim out"
-            raise PartError(box.name, f"a rim of {rim:g} mm leaves no window; {cure}")
+            cure = f"{ruler.most(most)} or less would" if most > 0.0 else "leave rim out"
+            raise PartError(box.name, f"a rim of {ruler.exact(rim)} leaves no window; {cure}")
         holes = (rectangle(-half + rim, low + rim, half - rim, high - rim, min(WINDOW_RADIUS_MM, rim / 2.0)),)
     panel = Panel(rectangle(-half, low, half, high), material.thickness_mm, holes)
     lines = [line for x in (box.from_mm, box.to_mm) for line in _seams(layout, box, x, half, low, high)]
@@ -70,7 +72,8 @@ def _brace(layout: Layout, brace: Brace, box: inside.Box) -> list[Part]:
     inside.refuse_outside(layout, box)
     half = min(inside.clear_half_width_mm(layout, x) for x in (box.from_mm, box.to_mm))
     if half < inside.LEAST_MM:
-        raise PartError(box.name, f"has only {2 * half:.1f} mm between the sides at station {box.to_mm:.1f} mm")
+        text = f"has only {ruler.about(2 * half)} between the sides"
+        raise PartError(box.name, f"{text} at station {ruler.about(box.to_mm)}")
     inside.refuse_height(layout, box)
     panel = Panel(rectangle(box.from_mm, -half, box.to_mm, half), material.thickness_mm)
     lines = [[(box.from_mm, y, z), (box.to_mm, y, z)] for y in (half, -half) for z in (box.low_mm, box.high_mm)]

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from airframe import ruler
 from airframe.drawing import Loop, Panel, Part, PartError, Score, loop, score
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, at_least
+from airframe.parts.common import FUSELAGE
 from airframe.parts.side_openings import Hole, holes_in, lids
 from airframe.parts.side_planes import along_mm, right_plane, taper_station_mm
 from airframe.parts.side_splices import EDGES, splice_parts, splice_station_mm
@@ -34,11 +35,12 @@ def _refuse_narrow(layout: Layout) -> None:
     thickness = layout.side_thickness_mm
     if layout.inner_half_width_mm(layout.nose_mm) < inside.LEAST_MM:
         least = 2.0 * (thickness + inside.LEAST_MM)
-        raise PartError("fuselage side", f"width leaves no room between sides of {thickness:g} mm; {least:g} mm would")
+        text = f"width leaves no room between sides of {ruler.exact(thickness)}"
+        raise PartError("fuselage side", f"{text}; {ruler.least(least)} would")
     if layout.inner_half_width_mm(layout.tail_mm) < -inside.TOUCH_MM:
         least = 2.0 * (layout.half_width_mm(layout.tail_mm) - layout.inner_half_width_mm(layout.tail_mm))
         raise PartError(
-            "fuselage side", f"tail_width is less than two sides thick; {at_least(least)} mm or more would do"
+            "fuselage side", f"tail_width is less than two sides thick; {ruler.least(least)} or more would do"
         )
 
 
@@ -48,12 +50,12 @@ def _side_pair(layout: Layout, name: str, a: float, b: float, holes: dict[str, l
     longest, widest = layout.design.stock.usable_mm(layout.design.fuselage.material)
     length = along_mm(layout, b) - along_mm(layout, a)
     if length > longest + inside.TOUCH_MM:
-        raise PartError(name, f"is {length:.1f} mm long; inside its margins the sheet has {longest:g} mm")
+        raise PartError(name, f"is {ruler.about(length)} long; inside its margins the sheet has {ruler.most(longest)}")
     outline = _outline(layout, a, b)
     heights = [z for _, z in outline.points]
     height = max(heights) - min(heights)
     if height > widest:
-        raise PartError(name, f"is {height:.1f} mm high; inside its margins the sheet has {widest:g} mm")
+        raise PartError(name, f"is {ruler.about(height)} high; inside its margins the sheet has {ruler.most(widest)}")
     taper = taper_station_mm(layout)
     scores: tuple[Score, ...] = ()
     if a < taper < b:

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, hypot, tan
 
+from airframe import ruler
 from airframe.axes import Place, Point, about_y, at
 from airframe.drawing import Panel, Part, PartError, loop, rectangle
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, SLACK_MM, across, adhesive, at_least, at_most, joint
+from airframe.parts.common import GEAR, SLACK_MM, across, adhesive, joint
 from airframe.schema.gear import GearPlate
 
 PLATE = "gear plate"
@@ -56,8 +57,8 @@ class PlateLie:
         low = self.table.from_station_mm + diameter_mm / 2.0
         high = self.table.to_station_mm - diameter_mm / 2.0
         if not low - SLACK_MM <= x_mm <= high + SLACK_MM:
-            where = f"the gear plate has room from {at_least(low)} to {at_most(high)} mm"
-            raise PartError(name, f"leaves the fuselage at station {x_mm:g} mm; {where}")
+            where = f"the gear plate has room from {ruler.room(low, high)}"
+            raise PartError(name, f"leaves the fuselage at station {ruler.exact(x_mm)}; {where}")
 
 
 def plate_lie(layout: Layout) -> PlateLie:
@@ -67,14 +68,14 @@ def plate_lie(layout: Layout) -> PlateLie:
     lie = PlateLie(layout, table, layout.design.material(table.material).thickness_mm)
     front, rear = table.from_station_mm, table.to_station_mm
     if front < layout.nose_mm or rear > layout.tail_mm:
-        sides = f"the sides reach from {layout.nose_mm:.1f} to {layout.tail_mm:.1f} mm"
-        raise PartError(PLATE, f"lies from station {front:.1f} to {rear:.1f} mm, but {sides}")
+        sides = f"the sides reach from {ruler.span(layout.nose_mm, layout.tail_mm)}"
+        raise PartError(PLATE, f"lies from station {ruler.span(front, rear)}, but {sides}")
     if min(_half_widths(layout, front, rear)) <= 0.0:
         raise PartError(PLATE, "there is no room between the sides")
     bow = max(abs(z - lie.lower_mm(x)) for x, z in layout.edge_points("bottom", front, rear))
     if bow > BOW_LIMIT_MM:
         remedy = "put a fuselage station at each of its ends, or keep it clear of the bend"
-        raise PartError(PLATE, f"is flat, but the sides' bottom line leaves it by {bow:.1f} mm; {remedy}")
+        raise PartError(PLATE, f"is flat, but the sides' bottom line leaves it by {ruler.about(bow)}; {remedy}")
     return lie
 
 
@@ -105,8 +106,8 @@ def _buttress(lie: PlateLie) -> list[Part]:
     foot = max(lie.upper_mm(front), lie.upper_mm(rear))
     _, roof = layout.clear_height_mm(front, rear)
     if front <= table.from_station_mm or foot + table.buttress_height_mm > roof + SLACK_MM:
-        limits = f"{at_most(rear - table.from_station_mm)} mm of plate and {at_most(roof - foot)} mm of height"
-        size = f"{material.thickness_mm:g} mm thick and {table.buttress_height_mm:g} mm high"
+        limits = f"{ruler.most(rear - table.from_station_mm)} of plate and {ruler.most(roof - foot)} of height"
+        size = f"{ruler.exact(material.thickness_mm)} thick and {ruler.exact(table.buttress_height_mm)} high"
         raise PartError(BUTTRESS, f"is {size}; there are {limits}")
     half = min(_half_widths(layout, front, rear))
     panel = Panel(rectangle(-half, 0.0, half, table.buttress_height_mm), material.thickness_mm)

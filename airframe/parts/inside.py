@@ -9,9 +9,9 @@ from math import inf
 
 import numpy as np
 
+from airframe import ruler
 from airframe.drawing import PartError
 from airframe.layout import Edge, Layout
-from airframe.parts.common import at_most
 from airframe.parts.firewall_plate import firewall_plate
 from airframe.parts.side_planes import taper_station_mm
 
@@ -47,35 +47,33 @@ def refuse_meeting(box: Box, others: Iterable[Box]) -> None:
     """Raise PartError if the box overlaps any of the others."""
     for other in others:
         if box.meets(other):
-            takes = f"station {other.from_mm:.1f} to {other.to_mm:.1f} mm"
+            takes = f"station {ruler.span(other.from_mm, other.to_mm)}"
             if np.isfinite([other.low_mm, other.high_mm]).all():
-                takes += f", water line {other.low_mm:.1f} to {other.high_mm:.1f} mm"
+                takes += f", water line {ruler.span(other.low_mm, other.high_mm)}"
             raise PartError(box.name, f"runs into {other.name}, which takes {takes}; keep clear of that")
 
 
 def refuse_outside(layout: Layout, box: Box) -> None:
     """Raise PartError if the box reaches past an end of the sides."""
     if box.from_mm < layout.nose_mm - TOUCH_MM or box.to_mm > layout.tail_mm + TOUCH_MM:
-        takes = f"takes station {box.from_mm:.1f} to {box.to_mm:.1f} mm"
-        raise PartError(box.name, f"{takes}; the sides reach from {layout.nose_mm:.1f} to {layout.tail_mm:.1f} mm")
+        takes = f"takes station {ruler.span(box.from_mm, box.to_mm)}"
+        raise PartError(box.name, f"{takes}; the sides reach from {ruler.span(layout.nose_mm, layout.tail_mm)}")
 
 
 def refuse_height(layout: Layout, box: Box) -> None:
     """Raise PartError if the box does not fit between floor and deck over its whole stretch."""
     low, high = layout.clear_height_mm(box.from_mm, box.to_mm)
     if box.low_mm < low - TOUCH_MM or box.high_mm > high + TOUCH_MM:
-        takes = f"takes water line {box.low_mm:.1f} to {box.high_mm:.1f} mm"
-        raise PartError(box.name, f"{takes}; {low:.1f} to {high:.1f} mm is free over its stretch")
+        takes = f"takes water line {ruler.span(box.low_mm, box.high_mm)}"
+        raise PartError(box.name, f"{takes}; {ruler.span(low, high)} is free over its stretch")
 
 
 def refuse_twin(layout: Layout, box: Box, thickness_mm: float) -> None:
     """Raise PartError if sheet on the inner face of both sides would meet in the middle."""
     room = layout.inner_half_width_mm(box.to_mm)
     if room < thickness_mm - TOUCH_MM:
-        text = (
-            f"is {thickness_mm:g} mm thick; to the centre plane there are {room:.1f} mm at station {box.to_mm:.1f} mm"
-        )
-        raise PartError(box.name, text)
+        there = f"to the centre plane there are {ruler.about(room)} at station {ruler.about(box.to_mm)}"
+        raise PartError(box.name, f"is {ruler.exact(thickness_mm)} thick; {there}")
 
 
 def free_box(wanted: Box, keep: Box, others: Iterable[Box]) -> Box:
@@ -97,7 +95,7 @@ def free_box(wanted: Box, keep: Box, others: Iterable[Box]) -> Box:
         if other.low_mm >= keep.high_mm - TOUCH_MM:
             cuts.append(replace(wanted, high_mm=other.low_mm))
         if not cuts or not max(cut.area_mm2 for cut in cuts):
-            takes = f"station {other.from_mm:.1f} to {other.to_mm:.1f} mm"
+            takes = f"station {ruler.span(other.from_mm, other.to_mm)}"
             raise PartError(wanted.name, f"has no room beside {other.name}, which takes {takes}")
         wanted = max(cuts, key=lambda cut: cut.area_mm2)
     return wanted
@@ -128,8 +126,8 @@ def firewall_doublers(layout: Layout) -> tuple[Box, Box] | None:
         for other in (*_formers(layout), *_buttress(layout), Box("the sides' taper", taper, inf)):
             if box.meets(other):
                 room = other.from_mm - max(starts)
-                advice = f"make doubler_behind {at_most(room)} mm or less" if room >= LEAST_MM else "move one of them"
-                raise PartError(box.name, f"runs into {other.name} at station {other.from_mm:.1f} mm; {advice}")
+                advice = f"make doubler_behind {ruler.most(room)} or less" if room >= LEAST_MM else "move one of them"
+                raise PartError(box.name, f"runs into {other.name} at station {ruler.about(other.from_mm)}; {advice}")
     return boxes[0], boxes[1]
 
 

@@ -7,11 +7,12 @@ from functools import cached_property
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array, Place, Point, frame
 from airframe.bends import centre_line
 from airframe.drawing import Panel, Part, PartError, Wire, bead, rectangle
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, SLACK_MM, adhesive, at_least, both_sides, joint
+from airframe.parts.common import GEAR, SLACK_MM, adhesive, both_sides, joint
 from airframe.parts.gear_plate import PlateLie, mirrored, plate_lie, plate_parts
 from airframe.parts.wheels import AXLE_END_MM, CLEARANCE_MM, shoulder_mm, wheel_parts
 from airframe.parts.wires import bent_wire, corner_before
@@ -98,8 +99,8 @@ def right_leg(lie: PlateLie) -> Leg:
     axle = axle_mm(gear, gear.wheel)
     if axle > level - 2.0 * radius + SLACK_MM:
         least = gear.wheel.diameter_mm / 2.0 - level + 2.0 * radius
-        problem = f"has no height to bend in: gear.height is {gear.height_mm:g} mm"
-        raise PartError(name, f"{problem}; {at_least(least)} mm or more would do")
+        problem = f"has no height to bend in: gear.height is {ruler.exact(gear.height_mm)}"
+        raise PartError(name, f"{problem}; {ruler.least(least)} or more would do")
     knee = (x, layout.half_width_mm(x), level)
     middle = gear.track_mm / 2.0
     run = (gear.axle_station_mm, middle - shoulder_mm(gear.wheel), axle)
@@ -118,7 +119,7 @@ def _check_track(knee: Point, ankle: Point, gear: Gear, wheel: Wheel) -> None:
     if at_top + gear.wire_diameter_mm / 2.0 + CLEARANCE_MM > inner_face or ankle[1] < INBOARD_END_MM:
         least = 2.0 * (knee[1] + gear.bend_radius_mm + gear.wire_diameter_mm / 2.0 + shoulder_mm(wheel))
         raise PartError(
-            f"{LEG} right", f"leans in too far for its wheel; a track of {at_least(least)} mm or more would do"
+            f"{LEG} right", f"leans in too far for its wheel; a track of {ruler.least(least)} or more would do"
         )
 
 
@@ -147,7 +148,8 @@ def _strut(lie: PlateLie, leg: Leg, strut: Strut) -> list[Part]:
     beside = knee - foot - float((knee - foot) @ leg.heading) * leg.heading
     apart, has = (gear.wire_diameter_mm + d) / 2.0, float(np.linalg.norm(beside))
     if has < apart:
-        raise PartError(name, f"starts inside the leg: {has:.1f} mm from its middle, {apart:.1f} mm would do")
+        problem = f"starts inside the leg: {ruler.about(has)} from its middle"
+        raise PartError(name, f"{problem}, {ruler.least(apart)} would do")
     end = foot + beside / has * apart
     bound = end - BOUND_LENGTH_MM * leg.heading
     bend = corner_before(name, knee, bound, leg.heading, gear.bend_radius_mm + d / 2.0)
@@ -169,7 +171,8 @@ def _fairing(lie: PlateLie, leg: Leg, fairing: Fairing) -> list[Part]:
     length = float((foot - top) @ leg.heading) - 2.0 * FAIRING_TRIM_MM
     if length < SHORTEST_FAIRING_MM:
         needs = SHORTEST_FAIRING_MM + 2.0 * FAIRING_TRIM_MM
-        raise PartError(FAIRING, f"needs {needs:.0f} mm of straight leg, has {length + 2.0 * FAIRING_TRIM_MM:.1f} mm")
+        has = ruler.about(length + 2.0 * FAIRING_TRIM_MM)
+        raise PartError(FAIRING, f"needs {ruler.about(needs)} of straight leg, has {has}")
     axes = frame(leg.heading, (1.0, 0.0, 0.0))
     aft, outward = axes.turn((0.0, 1.0, 0.0)), -axes.turn((0.0, 0.0, 1.0))
     start = top + FAIRING_TRIM_MM * leg.heading + outward * (d / 2.0 + material.thickness_mm)

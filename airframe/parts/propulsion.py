@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import asin, cos, pi, sin, tan
 
+from airframe import ruler
 from airframe.axes import FRONT_VIEW, Place, at
 from airframe.drawing import Loop, Panel, Part, PartError, Point2, Revolved, circle, loop
 from airframe.layout import Layout
@@ -57,7 +58,8 @@ def propeller_part(name: str, propeller: Propeller, layout: Layout) -> Part:
     motor = fitted_motor(layout)
     bore = motor.shaft_diameter_mm if motor is not None else PLAIN_SHAFT_MM
     if bore >= propeller.hub_diameter_mm:
-        raise PartError(name, f"a hub of {propeller.hub_diameter_mm:g} mm does not go over a shaft of {bore:g} mm")
+        hub = f"a hub of {ruler.exact(propeller.hub_diameter_mm)}"
+        raise PartError(name, f"{hub} does not go over a shaft of {ruler.exact(bore)}")
     thickness = min(BLADE_THICKNESS_MM, propeller.hub_length_mm)
     panel = Panel(_outline(propeller), thickness, (circle(0.0, 0.0, bore),))
     front = hub_middle_mm(propeller, motor) - thickness / 2.0

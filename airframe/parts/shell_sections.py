@@ -7,9 +7,10 @@ from typing import Literal
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import PartError
-from airframe.parts.common import SLACK_MM, at_most
+from airframe.parts.common import SLACK_MM
 from airframe.schema.fuselage import Shell, ShellEnd
 
 
@@ -38,12 +39,13 @@ def section(shell: Shell, where: Literal["front", "rear"], thickness_mm: float) 
 def _refuse_small(name: str, where: str, end: ShellEnd, thickness_mm: float) -> None:
     r, height = end.corner_radius_mm, abs(end.crown_mm - end.edge_mm)
     if r <= thickness_mm:
-        raise PartError(name, f"corner_radius {r:g} mm at the {where} must exceed the sheet's {thickness_mm:g} mm")
+        text = f"corner_radius {ruler.exact(r)} at the {where} must exceed the sheet's {ruler.exact(thickness_mm)}"
+        raise PartError(name, text)
     most = min(end.width_mm / 2.0, height) - thickness_mm
     if r > most + SLACK_MM:
-        text = f"corner_radius {r:g} mm at the {where} leaves no flat crown or sides"
-        advice = f"{at_most(most)} mm or less would do" if most > thickness_mm else "make it wider or higher"
-        raise PartError(name, f"{text} in {end.width_mm:g} by {height:g} mm; {advice}")
+        text = f"corner_radius {ruler.exact(r)} at the {where} leaves no flat crown or sides"
+        advice = f"{ruler.most(most)} or less would do" if most > thickness_mm else "make it wider or higher"
+        raise PartError(name, f"{text} in {ruler.sides(end.width_mm, height)}; {advice}")
 
 
 def inner_outline(shell: Shell, thickness_mm: float, stations_mm: tuple[float, float]) -> Array:

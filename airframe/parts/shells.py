@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from airframe import curves
+from airframe import curves, ruler
 from airframe.drawing import Panel, Part, PartError, loop, points3
 from airframe.layout import Layout
 from airframe.materials import Material
@@ -46,15 +46,16 @@ def _skin(layout: Layout, shell: Shell, material: Material) -> list[Part]:
 def _end_former(layout: Layout, shell: Shell, where: Literal["front", "rear"], material: Material) -> list[Part]:
     """A flat former inside one end, a window left open in it."""
     name, thickness = f"{shell.name} {where} former", material.thickness_mm
-    if shell.rear.station_mm - shell.front.station_mm < thickness * len(shell.end_formers):
-        raise PartError(name, f"does not fit: the shell is {shell.rear.station_mm - shell.front.station_mm:g} mm long")
+    length = shell.rear.station_mm - shell.front.station_mm
+    if length < thickness * len(shell.end_formers):
+        raise PartError(name, f"does not fit: the shell is {ruler.exact(length)} long")
     x = shell.front.station_mm if where == "front" else shell.rear.station_mm - thickness
     corners = inner_outline(shell, thickness, (x, x + thickness))
     window = inset(corners, shell.former_rim_mm)
     if len(window) < 3 or np.ptp(window, axis=0).min() < LEAST_WINDOW_MM:
         most = (float(np.ptp(corners, axis=0).min()) - LEAST_WINDOW_MM) / 2.0
-        advice = f"{most:.1f} mm or less would" if most > 0.0 else "there is no room for a former"
-        raise PartError(name, f"former_rim {shell.former_rim_mm:g} mm leaves no window; {advice}")
+        advice = f"{ruler.most(most)} or less would" if most > 0.0 else "there is no room for a former"
+        raise PartError(name, f"former_rim {ruler.exact(shell.former_rim_mm)} leaves no window; {advice}")
     # Drawn as seen from the front, the right wing is on the left.
     outline, hole = (loop([(-y, z) for y, z in ring]) for ring in (corners, window))
     bead_x = x + thickness if where == "front" else x

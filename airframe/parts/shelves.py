@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import inf, tan
 
+from airframe import ruler
 from airframe.axes import Point
 from airframe.drawing import Loop, Panel, Part, PartError, loop, rectangle
 from airframe.layout import Layout
@@ -60,7 +61,7 @@ def _between_cross_pieces(layout: Layout, shelf: Shelf, box: Box) -> list[Box]:
         cut = [(a, min(b, other.from_mm)) for a, b in free] + [(max(a, other.to_mm), b) for a, b in free]
         free = sorted((a, b) for a, b in set(cut) if b - a >= inside.LEAST_MM)
     if not free:
-        raise PartError(box.name, f"nothing is left of it between formers; {inside.LEAST_MM:g} mm is the least")
+        raise PartError(box.name, f"nothing is left of it between formers; {ruler.least(inside.LEAST_MM)} is the least")
     if len(free) == 1:
         return [replace(box, from_mm=free[0][0], to_mm=free[0][1])]
     return [replace(box, name=f"{box.name} {i}", from_mm=a, to_mm=b) for i, (a, b) in enumerate(free, 1)]
@@ -95,8 +96,9 @@ def _outline(layout: Layout, shelf: Shelf, piece: Box) -> list[tuple[float, floa
     widest = inf if shelf.width_mm is None else shelf.width_mm / 2.0
     clear = min(layout.inner_half_width_mm(x) for x in (a, b))
     if clear < inside.LEAST_MM or (shelf.width_mm is not None and widest > clear + inside.TOUCH_MM):
-        stated = "has" if shelf.width_mm is None else f"is {shelf.width_mm:g} mm wide; it has"
-        raise PartError(piece.name, f"{stated} {2.0 * clear:.1f} mm between the sides at station {b:.1f} mm")
+        stated = "has" if shelf.width_mm is None else f"is {ruler.exact(shelf.width_mm)} wide; it has"
+        text = f"{stated} {ruler.about(2.0 * clear)} between the sides at station {ruler.about(b)}"
+        raise PartError(piece.name, text)
     marks = [a, b, *(box.to_mm for box in inside.firewall_doublers(layout) or ())]
     if layout.taper_rad:
         # The inner faces turn where the score's groove closes, a little ahead of the score itself.
@@ -124,11 +126,11 @@ def _slots(shelf: Shelf, pieces: list[Box], outlines: list[list[tuple[float, flo
                 break
         else:
             room = ", ".join(
-                f"{piece.from_mm:.1f} to {piece.to_mm:.1f} mm by {2.0 * min(half for _, half in edge):.1f} mm wide"
+                f"{ruler.span(piece.from_mm, piece.to_mm)} by {ruler.about(2.0 * min(half for _, half in edge))} wide"
                 for piece, edge in zip(pieces, outlines, strict=True)
             )
-            text = f"slot {number} at station {a:.1f} to {b:.1f} mm, butt line {y:g} mm, does not lie on the board"
-            raise PartError(shelf.name, f"{text} ({room}) with {SLOT_EDGE_MM:g} mm to spare")
+            text = f"slot {number} at station {ruler.span(a, b)}, butt line {ruler.exact(y)}, does not lie on the board"
+            raise PartError(shelf.name, f"{text} ({room}) with {ruler.exact(SLOT_EDGE_MM)} to spare")
     return [tuple(holes) for holes in result]
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from airframe import ruler
 from airframe.drawing import Loop, Panel, Part, PartError, Score, circle, rectangle, score
 from airframe.layout import Layout
 from airframe.parts import inside
-from airframe.parts.common import FUSELAGE, SLACK_MM, at_least, at_most, both_sides
+from airframe.parts.common import FUSELAGE, SLACK_MM, both_sides
 from airframe.parts.inside import Box
 from airframe.parts.side_planes import along_mm, right_plane, taper_station_mm
 from airframe.schema.fuselage import Opening
@@ -61,18 +62,19 @@ def _refuse_break_out(layout: Layout, hole: Box, is_dowel: bool) -> None:
     what, r = ("its middle", (b - a) / 2.0) if is_dowel else ("it", 0.0)
     nose, tail = layout.nose_mm + EDGE_MM, layout.tail_mm - EDGE_MM
     if a < nose - SLACK_MM or b > tail + SLACK_MM:
-        between = f"keep {what} between station {at_least(nose + r)} and {at_most(tail - r)} mm"
+        between = f"keep {what} between station {ruler.ends(nose + r, tail - r)}"
         raise PartError(hole.name, f"reaches past the side's end; {between}")
     low = max(z for _, z in layout.edge_points("bottom", a, b)) + EDGE_MM
     high = min(z for _, z in layout.edge_points("top", a, b)) - EDGE_MM
     if hole.low_mm < low - SLACK_MM or hole.high_mm > high + SLACK_MM:
-        between = f"keep {what} between water line {at_least(low + r)} and {at_most(high - r)} mm"
+        between = f"keep {what} between water line {ruler.ends(low + r, high - r)}"
         if high - low < 2.0 * r:
-            between = f"there are only {at_most(max(high - low, 0.0))} mm of height for it"
+            between = f"there are only {ruler.most(max(high - low, 0.0))} of height for it"
         raise PartError(hole.name, f"breaks through the side's edge; {between}")
     taper, room = taper_station_mm(layout), layout.side_thickness_mm
     if any(abs(x - taper) < room for x in (a, b)):
-        raise PartError(hole.name, f"ends on the sides' taper score; keep {room:g} mm from station {taper:.1f} mm")
+        clear = f"keep {ruler.least(room)} from station {ruler.about(taper)}"
+        raise PartError(hole.name, f"ends on the sides' taper score; {clear}")
 
 
 def lids(layout: Layout, opening: Opening) -> list[Part]:
@@ -82,7 +84,7 @@ def lids(layout: Layout, opening: Opening) -> list[Part]:
     material = layout.design.material(layout.design.fuselage.material)
     box = opening_box(opening)
     if min(box.to_mm - box.from_mm, box.high_mm - box.low_mm) < 4.0 * LID_GAP_MM:
-        raise PartError(f"{opening.name} lid", f"is too small; {4.0 * LID_GAP_MM:g} mm each way is the least")
+        raise PartError(f"{opening.name} lid", f"is too small; {ruler.least(4.0 * LID_GAP_MM)} each way is the least")
     taper = taper_station_mm(layout)
     radius = max(opening.corner_radius_mm - LID_GAP_MM, 0.0)
     scores: tuple[Score, ...] = ()

@@ -7,6 +7,7 @@ from math import inf
 
 import numpy as np
 
+from airframe import ruler
 from airframe.drawing import Panel, Part, PartError, rectangle
 from airframe.layout import Edge, Layout
 from airframe.parts import inside
@@ -31,14 +32,14 @@ def splice_station_mm(layout: Layout) -> float | None:
     if length <= sheet:
         return None
     if length > 2.0 * sheet:
-        given = f"two sheets give {max(2.0 * sheet, 0.0):g} mm inside their margins"
-        problem = f"is {length:.1f} mm long; {given}; longer sheets in [stock] would do"
+        given = f"two sheets give {ruler.exact(max(2.0 * sheet, 0.0))} inside their margins"
+        problem = f"is {ruler.about(length)} long; {given}; longer sheets in [stock] would do"
         raise PartError("fuselage side", problem)
     stated = layout.design.fuselage.splice_station_mm
     if stated is not None:
         if not layout.nose_mm < stated < layout.tail_mm:
-            ends = f"{layout.nose_mm:.1f} and {layout.tail_mm:.1f} mm"
-            raise PartError("side splice", f"station {stated:g} mm is off the side; put it between {ends}")
+            ends = ruler.ends(layout.nose_mm, layout.tail_mm)
+            raise PartError("side splice", f"station {ruler.exact(stated)} is off the side; put it between {ends}")
         return stated
     return _free_splice(layout, sheet)
 
@@ -52,8 +53,8 @@ def _free_splice(layout: Layout, sheet: float) -> float:
         fits = u - layout.nose_mm <= sheet and end - u <= sheet
         if fits and all(x <= a - SPLICE_CLEARANCE_MM or x >= b + SPLICE_CLEARANCE_MM for a, b in taken):
             return float(x)
-    text = f"no station is {SPLICE_CLEARANCE_MM:g} mm clear of formers, openings, dowels and taper"
-    raise PartError("side splice", f"{text} with both pieces within the sheet's {sheet:g} mm")
+    text = f"no station is {ruler.exact(SPLICE_CLEARANCE_MM)} clear of formers, openings, dowels and taper"
+    raise PartError("side splice", f"{text} with both pieces within the sheet's {ruler.exact(sheet)}")
 
 
 def _splice_obstacles(layout: Layout) -> list[Box]:
@@ -81,7 +82,8 @@ def splice_box(layout: Layout) -> list[Box]:
         wanted = inside.free_box(replace(wanted, low_mm=low, high_mm=high), keep, inside.against_the_sides(layout))
     if wanted.high_mm - wanted.low_mm < inside.LEAST_MM or high - low < inside.LEAST_MM:
         height = min(high - low, wanted.high_mm - wanted.low_mm)
-        raise PartError(wanted.name, f"has only {height:.1f} mm of height at station {x:.1f} mm; splice elsewhere")
+        text = f"has only {ruler.about(height)} of height at station {ruler.about(x)}"
+        raise PartError(wanted.name, f"{text}; splice elsewhere")
     inside.refuse_twin(layout, wanted, layout.side_thickness_mm)
     return [wanted]
 

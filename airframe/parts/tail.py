@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Place, Point
 from airframe.drawing import Bevel, Loop, Panel, Part, PartError, loop, points3
 from airframe.layout import Layout
@@ -114,7 +115,7 @@ def _seats(layout: Layout, lines: TailLines) -> list[Part]:
     if rear - front < LEAST_SEAT_SHARE * lines.fin.root_chord_mm:
         along = layout.stabiliser_place.apply((lines.stabiliser.hinge_edge_mm - lines.fin.root_chord_mm, 0.0, t))
         problem = "less than half of its root stands on the stabiliser"
-        raise PartError("fin", f"{problem}; with its station at {along[0]:.0f} mm the hinge lines meet")
+        raise PartError("fin", f"{problem}; with its station at {ruler.about(along[0])} the hinge lines meet")
     paths = [[(front, y, t), (rear, y, t)] for y in (-t / 2.0, t / 2.0)]
     glue = [common.joint("fin to stabiliser", _placed(layout, paths), common.adhesive(design, sheet))]
     edges = _touching_edges(layout, lines)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from airframe import ruler
 from airframe.axes import Place, Point, frame
 from airframe.drawing import Panel, Part, PartError, Wire, circle, loop, points3
 from airframe.layout import Layout
@@ -109,7 +110,8 @@ def _drawn(name: str, hole_x_mm: float, layout: Layout) -> tuple[Panel, tuple[fl
     horns = layout.design.tail.horns
     height, base = horns.height_mm, horns.base_mm
     if height < 2.0 * RIM_MM:
-        raise PartError(name, f"a height of {height:g} mm leaves no room for its hole; make it {2.0 * RIM_MM:g} mm")
+        problem = f"a height of {ruler.exact(height)} leaves no room for its hole"
+        raise PartError(name, f"{problem}; make it {ruler.least(2.0 * RIM_MM)}")
     left, right = hole_x_mm - RIM_MM, hole_x_mm + RIM_MM
     outline = loop([(0, 0), (base, 0), (right, height + RIM_MM), (left, height + RIM_MM), (left, height - RIM_MM)])
     thickness = layout.design.material(horns.material).thickness_mm
@@ -122,14 +124,14 @@ def _keep_on_surface(
     """Refuse a horn beside its surface; `at_mm` and the message count from `zero_mm` along the hinge line."""
     low, high = surface.from_mm - zero_mm + thickness_mm / 2.0, surface.to_mm - zero_mm - thickness_mm / 2.0
     if not low - common.SLACK_MM <= at_mm <= high + common.SLACK_MM:
-        problem = f"at {at_mm:g} mm it stands beside the {surface.name}"
-        room_for_it = f"from {common.at_least(low)} to {common.at_most(high)} mm"
+        problem = f"at {ruler.exact(at_mm)} it stands beside the {surface.name}"
+        room_for_it = f"from {ruler.room(low, high)}"
         raise PartError(name, f"{problem}, which has room for it {room_for_it}")
     room = surface.hinge_edge_mm + surface.chord_mm(zero_mm + at_mm) - front_mm - base_mm
     if room < -common.SLACK_MM:
         most = base_mm + room
-        cure = f"{common.at_most(most)} mm or less would do" if most >= LEAST_BASE_MM else "give it more chord"
-        raise PartError(name, f"its base of {base_mm:g} mm reaches beyond the {surface.name}; {cure}")
+        cure = f"{ruler.most(most)} or less would do" if most >= LEAST_BASE_MM else "give it more chord"
+        raise PartError(name, f"its base of {ruler.exact(base_mm)} reaches beyond the {surface.name}; {cure}")
 
 
 def _standing(layout: Layout, horn: Horn) -> list[Part]:
@@ -164,10 +166,9 @@ def _joiner(layout: Layout, lines: TailLines) -> Joiner | None:
     # The bend takes 1.5 d of each leg: centre-line radius d + d / 2, quarter turn.
     needed = 2.0 * d + SIDE_ROOM_MM
     if rear - cross < needed or half_width > lines.elevator.to_mm - d:
-        problem = f"a joiner of {d:g} mm wire finds no room on the halves"
-        raise PartError(
-            "elevator joiner", f"{problem}; it needs legs of {needed:g} mm {half_width:.0f} mm off the centre"
-        )
+        problem = f"a joiner of {ruler.exact(d)} wire finds no room on the halves"
+        legs = f"legs of {ruler.least(needed)} {ruler.about(half_width)} off the centre"
+        raise PartError("elevator joiner", f"{problem}; it needs {legs}")
     return Joiner(d, cross, half_width, min(rear, cross + JOINER_LEG_MM))
 
 
@@ -176,7 +177,7 @@ def _joined(layout: Layout, lines: TailLines, joiner: Joiner) -> list[Part]:
     front = layout.stabiliser_place.apply((joiner.cross_mm - d / 2.0, 0.0, -d))
     reach = layout.tail_mm - float(front[0])
     if reach > 0.0 and layout.water_line_mm("bottom", front[0]) < front[2] < layout.water_line_mm("top", front[0]):
-        problem = f"the fuselage reaches {reach:.1f} mm under it"
+        problem = f"the fuselage reaches {ruler.about(reach)} under it"
         raise PartError("elevator joiner", f"{problem}; move the stabiliser aft, or end the fuselage sooner")
     legs, cross, width = joiner.rear_mm, joiner.cross_mm, joiner.half_width_mm
     u_shape = [(legs, -width, 0.0), (cross, -width, 0.0), (cross, width, 0.0), (legs, width, 0.0)]

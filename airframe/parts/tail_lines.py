@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import tan
 
+from airframe import ruler
 from airframe.axes import Point
 from airframe.drawing import PartError, points3
 from airframe.layout import Layout
-from airframe.parts.common import SLACK_MM, at_least, at_most
+from airframe.parts.common import SLACK_MM
 from airframe.schema.tail import Hinge
 
 STRIP_SPACING_MM = 80.0
@@ -78,9 +79,10 @@ def tail_lines(layout: Layout) -> TailLines:
     low = t + rudder.root_clearance_mm
     if low > top - LEAST_FLAT_MM + SLACK_MM:
         clearance, most = rudder.root_clearance_mm, fin.height_mm - LEAST_FLAT_MM
-        problem = f"a root clearance of {clearance:g} mm leaves nothing of a fin {fin.height_mm:g} mm high"
-        higher = f"make the fin {at_least(clearance + LEAST_FLAT_MM)} mm high or more"
-        cure = f"{at_most(most)} mm or less would do" if most > 0.0 else higher
+        of_fin = f"a fin {ruler.exact(fin.height_mm)} high"
+        problem = f"a root clearance of {ruler.exact(clearance)} leaves nothing of {of_fin}"
+        higher = f"make the fin {ruler.least(clearance + LEAST_FLAT_MM)} high or more"
+        cure = f"{ruler.most(most)} or less would do" if most > 0.0 else higher
         raise PartError("rudder", f"{problem}; {cure}")
     upright = _surface("fin", fin_rear, t, top, t, fin.root_chord_mm, fin.tip_chord_mm)
     swinging = _surface(
@@ -140,8 +142,8 @@ def _leave_a_face(surface: Surface, hinge: Hinge, thickness_mm: float) -> None:
     needed = thickness_mm * tan(hinge.bevel_rad) + LEAST_FLAT_MM
     chord = min(surface.chord_mm(surface.from_mm), surface.tip_chord_mm)
     if chord < needed - SLACK_MM:
-        cure = f"it needs {at_least(needed)} mm, or a smaller bevel"
-        raise PartError(surface.name, f"its chord of {chord:g} mm is used up by the bevel; {cure}")
+        cure = f"it needs {ruler.least(needed)}, or a smaller bevel"
+        raise PartError(surface.name, f"its chord of {ruler.exact(chord)} is used up by the bevel; {cure}")
 
 
 def strip_spans(surface: Surface, hinge: Hinge, count: int | None) -> list[tuple[float, float]]:
@@ -153,8 +155,8 @@ def strip_spans(surface: Surface, hinge: Hinge, count: int | None) -> list[tuple
     number = max(round(length / STRIP_SPACING_MM), LEAST_STRIPS) if count is None else count
     strip = hinge.strip_length_mm
     if number * strip > length:
-        problem = f"{number} hinge strips of {strip:g} mm do not fit on a hinge line of {length:g} mm"
-        raise PartError(surface.name, f"{problem}; make them {at_most(length / number)} mm long at most, or fewer")
+        problem = f"{number} hinge strips of {ruler.exact(strip)} do not fit on a hinge line of {ruler.exact(length)}"
+        raise PartError(surface.name, f"{problem}; make them {ruler.most(length / number)} long at most, or fewer")
     pitch = length / number
     middles = [surface.from_mm + pitch * (k + 0.5) for k in range(number)]
     return [(middle - strip / 2.0, middle + strip / 2.0) for middle in middles]

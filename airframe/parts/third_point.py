@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from math import cos, hypot, radians, sin, tan
 from typing import Literal
 
+from airframe import ruler
 from airframe.axes import Place, Point, about_y, at
 from airframe.drawing import Block, Part, PartError
 from airframe.layout import Layout
-from airframe.parts.common import GEAR, SLACK_MM, adhesive, at_least, joint
+from airframe.parts.common import GEAR, SLACK_MM, adhesive, joint
 from airframe.parts.wheels import AXLE_END_MM, CLEARANCE_MM, shoulder_mm, wheel_parts
 from airframe.parts.wires import bent_wire, corner_before
 from airframe.schema.gear import NoseWheel, Skid, TailWheel, Wheel
@@ -104,9 +105,8 @@ def _one_sided(
     ahead = x - TILLER_MM
     first = (x, TILLER_MM, pivot[2]) if start == "right" else (ahead, 0.0, bracket.level_mm(ahead, diameter_mm))
     if axle[2] >= pivot[2]:
-        raise PartError(
-            f"{name} wire", f"the axle lies {axle[2] - pivot[2]:.1f} mm above the wire's pivot: more height would do"
-        )
+        problem = f"the axle lies {ruler.about(axle[2] - pivot[2])} above the wire's pivot"
+        raise PartError(f"{name} wire", f"{problem}: more height would do")
     run = (axle[0], -shoulder_mm(wheel), axle[2])
     radius = gear.bend_radius_mm + diameter_mm / 2.0
     ankle = corner_before(f"{name} wire", pivot, run, (0.0, 1.0, 0.0), radius)
@@ -125,7 +125,7 @@ def _check_clear(name: str, pivot: Point, ankle: Point, wheel: Wheel, diameter_m
     beside = wheel.width_mm / 2.0 + diameter_mm / 2.0 + CLEARANCE_MM
     if -ankle[1] * (1.0 - rim / reach) < beside:
         least = rim / (1.0 - beside / -ankle[1])
-        problem = f"rubs on its wheel: from pivot to axle are {reach:.1f} mm, about {least:.0f} mm would do"
+        problem = f"rubs on its wheel: from pivot to axle are {ruler.about(reach)}, about {ruler.least(least)} would do"
         raise PartError(f"{name} wire", problem)
 
 
@@ -139,11 +139,11 @@ def _skid(layout: Layout, table: Skid) -> list[Part]:
     radius = gear.bend_radius_mm + d / 2.0
     if low > top[2] - 2.0 * radius + SLACK_MM:
         least = d / 2.0 - top[2] + 2.0 * radius
-        problem = f"has no height to bend in: its height is {table.height_mm:g} mm"
-        raise PartError(name, f"{problem}; {at_least(least)} mm or more would do")
+        problem = f"has no height to bend in: its height is {ruler.exact(table.height_mm)}"
+        raise PartError(name, f"{problem}; {ruler.least(least)} or more would do")
     flat = table.contact_station_mm - SKID_FLAT_MM / 2.0
     if flat < x:
-        where = f"station {table.contact_station_mm:g} mm, but its wire leaves the fuselage at {x:g} mm"
+        where = f"station {ruler.exact(table.contact_station_mm)}, but its wire leaves the fuselage at {ruler.exact(x)}"
         raise PartError(name, f"touches the ground at {where}; move the contact_station aft of that")
     heel = corner_before(name, top, (flat, 0.0, low), (1.0, 0.0, 0.0), radius)
     bend = radius * tan(SKID_RISE_RAD / 2.0)
@@ -158,7 +158,8 @@ def _skid(layout: Layout, table: Skid) -> list[Part]:
 def _bracket(layout: Layout, name: str, x_mm: float) -> Bracket:
     """A nylon block glued under the fuselage; it keeps within the sides' length, the wire may leave at its end."""
     if not layout.nose_mm <= x_mm <= layout.tail_mm:
-        where = f"station {x_mm:.1f} mm, and the fuselage reaches from {layout.nose_mm:.1f} to {layout.tail_mm:.1f} mm"
+        reach = f"the fuselage reaches from {ruler.span(layout.nose_mm, layout.tail_mm)}"
+        where = f"station {ruler.about(x_mm)}, and {reach}"
         raise PartError(f"{name} bracket", f"has no fuselage above it: it is at {where}")
     half = BRACKET_LENGTH_MM / 2.0
     middle = min(max(x_mm, layout.nose_mm + half), layout.tail_mm - half)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 
+from airframe import ruler
 from airframe.drawing import Part, PartError
 from airframe.layout import Layout
 from airframe.parts import added, equipment, finish, firewall, fuselage, gear, tail, wing
@@ -20,12 +21,13 @@ _DRAWN: deque[tuple[Design, tuple[Part, ...]]] = deque(maxlen=8)
 def build(layout: Layout) -> tuple[Part, ...]:
     """Every part, group by group in the order of the weight statement, names unique.
 
-    PartError for geometry that cannot be drawn, and for two parts of one name.
+    PartError for geometry that cannot be drawn, told in the units of the design, and for two parts of one name.
     """
-    structure = [*_structure(layout)]
-    own = added.families(layout)
-    structure += [part for _, parts in own for part in parts]
-    everything = [*structure, *equipment.parts(layout), *finish.parts(layout, structure)]
+    with ruler.reading(layout.design.units):
+        structure = [*_structure(layout)]
+        own = added.families(layout)
+        structure += [part for _, parts in own for part in parts]
+        everything = [*structure, *equipment.parts(layout), *finish.parts(layout, structure)]
     _check_names(everything, {id(part): str(plugin) for plugin, parts in own for part in parts})
     return tuple(sorted(everything, key=lambda part: GROUPS.index(part.group)))
 

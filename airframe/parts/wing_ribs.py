@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, cos, floor, tan
+from math import cos, floor, tan
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array, Place
 from airframe.drawing import Panel, Part, PartError, loop
 from airframe.layout import Layout
@@ -86,7 +87,7 @@ def _stations(layout: Layout, sections: tuple[Section, ...], thickness_mm: float
         low, high = _free(sections, section, thickness_mm)
         if not low <= y <= high:
             nearest = _nearest(sections, position, thickness_mm)
-            raise PartError(name, f"at {position:g} mm it would cut into a joint or the tip; {nearest}")
+            raise PartError(name, f"at {ruler.exact(position)} it would cut into a joint or the tip; {nearest}")
         made.append(Station(name, section, y, section.floor_mm))
     _keep_apart(made, thickness_mm)
     return made
@@ -99,15 +100,16 @@ def _centre_station(layout: Layout, section: Section, thickness_mm: float) -> St
     stations = (wing.station_mm, wing.station_mm + wing.root_chord_mm)
     first, last = max(stations[0], layout.nose_mm), min(stations[1], layout.tail_mm)
     if first >= last:
-        where = f"from station {stations[0]:g} to {stations[1]:g} mm"
-        reach = f"the fuselage reaches from {layout.nose_mm:g} to {layout.tail_mm:g} mm"
+        where = f"from station {ruler.span(stations[0], stations[1])}"
+        reach = f"the fuselage reaches from {ruler.span(layout.nose_mm, layout.tail_mm)}"
         raise PartError(CENTRE_RIB, f"the wing's root, {where}, does not stand over the fuselage: {reach}")
     half_width = min(layout.half_width_mm(x) for x in (first, last))
     y = half_width / cos(dihedral) - thickness_mm / 2.0
     low, high = _free((section,), section, thickness_mm)
     if not low - TOUCH_MM <= y <= high + TOUCH_MM:
-        problem = f"the fuselage's sides, {half_width:.1f} mm off the centre, do not lie under the wing's first panel"
-        room = f"has room for it from {low:.1f} to {high:.1f} mm" if low <= high else "is too short for a rib"
+        sides = f"the fuselage's sides, {ruler.about(half_width)} off the centre"
+        problem = f"{sides}, do not lie under the wing's first panel"
+        room = f"has room for it from {ruler.span(low, high)}" if low <= high else "is too short for a rib"
         raise PartError(CENTRE_RIB, f"{problem}, which {room}; set centre_ribs = false, or lengthen that panel")
     # With dihedral the panel rises off the fuselage; a wing with a lower skin rests on that.
     gap = 0.0 if section.is_folded else max((y - thickness_mm / 2.0) * tan(dihedral), 0.0)
@@ -126,16 +128,17 @@ def _free(sections: tuple[Section, ...], section: Section, thickness_mm: float) 
 
 
 def _nearest(sections: tuple[Section, ...], position_mm: float, thickness_mm: float) -> str:
-    """The nearest place that would do, in words, to a tenth of a millimetre on the safe side."""
-    places = []
+    """The nearest place that would do, in words, to a mark of the ruler on the safe side."""
+    places: list[tuple[float, str]] = []
     for section in sections:
         low, high = _free(sections, section, thickness_mm)
         start = section.panel.from_centre_mm
         if low < high:
-            places += [ceil((start + low) * 10.0) / 10.0, floor((start + high) * 10.0) / 10.0]
+            ends = (start + low, ruler.least), (start + high, ruler.most)
+            places += [(abs(end - position_mm), told(end)) for end, told in ends]
     if not places:
         return "no panel is long enough for a rib"
-    return f"the nearest place for it is {min(places, key=lambda x: abs(x - position_mm)):g} mm from the centre"
+    return f"the nearest place for it is {min(places)[1]} from the centre"
 
 
 def _keep_apart(stations: list[Station], thickness_mm: float) -> None:
@@ -143,8 +146,8 @@ def _keep_apart(stations: list[Station], thickness_mm: float) -> None:
     for inner, outer in pairwise(ordered):
         gap = outer.section.panel.from_centre_mm + outer.y_mm - inner.section.panel.from_centre_mm - inner.y_mm
         if outer.section is inner.section and gap < thickness_mm - TOUCH_MM:
-            apart = f"{gap:.1f} mm from middle to middle, both {thickness_mm:g} mm thick"
-            cure = f"move one {common.at_least(thickness_mm - gap)} mm, or leave it out"
+            apart = f"{ruler.about(gap)} from middle to middle, both {ruler.exact(thickness_mm)} thick"
+            cure = f"move one {ruler.least(thickness_mm - gap)}, or leave it out"
             raise PartError(outer.name, f"it overlaps the {inner.name}: {apart}; {cure}")
 
 
@@ -160,13 +163,14 @@ def rib_lines(station: Station, thickness_mm: float, spar: SparLine | None) -> R
     top = _clipped(_room(section, station.y_mm, thickness_mm), section.floor_mm + LEAST_HEIGHT_MM)
     if top is None:
         cure = "set centre_ribs = false" if station.name == CENTRE_RIB else "leave it out"
-        raise PartError(station.name, f"there is less than {LEAST_HEIGHT_MM:g} mm of room under the skin; {cure}")
+        problem = f"there is less than {ruler.exact(LEAST_HEIGHT_MM)} of room under the skin"
+        raise PartError(station.name, f"{problem}; {cure}")
     runs = [top]
     if spar is not None:
         low, high, depth = spar.notch(station.y_mm, thickness_mm)
         if depth < station.foot_mm + LEAST_HEIGHT_MM:
             most = floor((spar.height_mm - station.foot_mm - LEAST_HEIGHT_MM + depth) * 10.0) / 10.0
-            cure = f"a spar {most:g} mm high would not" if most > 0.0 else "move the spar"
+            cure = f"a spar {ruler.most(most)} high would not" if most > 0.0 else "move the spar"
             raise PartError(station.name, f"the spar cuts it in two; {cure}")
         runs = _parted(top, low, high)
         notch = [(low, depth), (high, depth)]

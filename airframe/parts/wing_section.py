@@ -8,7 +8,7 @@ from math import ceil, hypot
 
 import numpy as np
 
-from airframe import curves
+from airframe import curves, ruler
 from airframe.axes import Array
 from airframe.drawing import PartError
 from airframe.layout import Layout, WingPanelLayout
@@ -171,8 +171,8 @@ def _check_nose(section: Section, wing: Wing) -> None:
         if short > 0.0:
             # The nose is stated at the wing's root and shrinks with the chord.
             needed = ceil(wing.nose_height_mm + short * wing.root_chord_mm / panel.chord_mm(y))
-            problem = f"a nose {wing.nose_height_mm:g} mm high is too low to fold in sheet this thick"
-            raise PartError(f"wing skin {panel.number}", f"{problem}; it needs a nose_height of {needed} mm")
+            problem = f"a nose {ruler.exact(wing.nose_height_mm)} high is too low to fold in sheet this thick"
+            raise PartError(f"wing skin {panel.number}", f"{problem}; it needs a nose_height of {ruler.least(needed)}")
 
 
 def _check_span(section: Section) -> None:
@@ -180,5 +180,5 @@ def _check_span(section: Section) -> None:
     short = LEAST_STRIP_MM - section.shortest_mm
     if short > 0.0:
         needed = ceil(section.panel.span_mm + short)
-        problem = f"its span of {section.panel.span_mm:g} mm is used up by the slant of its joints"
-        raise PartError(f"wing skin {section.panel.number}", f"{problem}; it needs {needed} mm")
+        problem = f"its span of {ruler.exact(section.panel.span_mm)} is used up by the slant of its joints"
+        raise PartError(f"wing skin {section.panel.number}", f"{problem}; it needs {ruler.least(needed)}")

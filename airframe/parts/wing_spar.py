@@ -7,6 +7,7 @@ from math import hypot
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array, Place, frame
 from airframe.drawing import Block, Part, PartError, points3
 from airframe.layout import Layout
@@ -89,8 +90,8 @@ def _refuse_high(sections: tuple[Section, ...], lines: list[SparLine], height_mm
     most = min(room)
     if height_mm > most + common.SLACK_MM:
         name = f"wing spar {sections[room.index(most)].panel.number}"
-        fits = f"a height up to {common.at_most(most)} mm would fit" if most >= 0.1 else "move it off the edge"
-        raise PartError(name, f"{height_mm:g} mm is more than there is room for under the skin; {fits}")
+        fits = f"a height up to {ruler.most(most)} would fit" if most >= 0.1 else "move it off the edge"
+        raise PartError(name, f"{ruler.exact(height_mm)} is more than there is room for under the skin; {fits}")
 
 
 def _lowest(section: Section, y_mm: float, x_mm: float, half_x_mm: float) -> float:

@@ -8,10 +8,10 @@ from math import sqrt
 import numpy as np
 from numpy.typing import ArrayLike
 
+from airframe import ruler
 from airframe.axes import Point
 from airframe.bends import centre_line
 from airframe.drawing import PartError, Wire, points3
-from airframe.parts.common import at_least
 
 LEAST_REACH_MM = 0.05
 """Closer than this to nothing, the line to a bend's circle has no certain direction."""
@@ -44,7 +44,7 @@ def corner_before(name: str, start: ArrayLike, run_start: ArrayLike, heading: Ar
     under_root = a * a + h * (h - 2.0 * radius_mm)
     reach = a + sqrt(under_root) if under_root >= 0.0 else 0.0
     if reach <= LEAST_REACH_MM:
-        needs = f"must pass at least {at_least(2.0 * radius_mm + LEAST_REACH_MM)} mm from where the wire starts down"
-        raise PartError(name, f"has no room for its last bend: its end {needs}, passes {h:.1f} mm from there")
+        needs = f"must pass at least {ruler.least(2.0 * radius_mm + LEAST_REACH_MM)} from where the wire starts down"
+        raise PartError(name, f"has no room for its last bend: its end {needs}, passes {ruler.about(h)} from there")
     x, y, z = (float(v) for v in run - along * (radius_mm * h / reach))
     return x, y, z

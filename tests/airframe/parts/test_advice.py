@@ -6,11 +6,12 @@ import re
 
 import pytest
 
+from airframe import ruler
 from airframe.config import from_text
 from airframe.drawing import PartError
 from airframe.layout import Layout
 from airframe.parts import whole
-from airframe.parts.common import SLACK_MM, at_least, at_most
+from airframe.parts.common import SLACK_MM
 from airframe.starter import starter_text
 
 SHELL = (
@@ -54,13 +55,15 @@ def refusal(*settings: str) -> PartError | None:
     ],
 )
 def test_advice_does_when_followed(key: str, bad: str, number: str) -> None:
-    """The number in the message, written in the config, is not refused for the same reason again."""
-    first = refusal(f'{key}="{bad} mm"')
-    assert first is not None
-    found = re.search(number, first.problem)
-    assert found is not None, first.problem
-    again = refusal(f'{key}="{found[1]} mm"')
-    assert again is None or re.search(number, again.problem) is None, again
+    """The number in the message, written in the config, is not refused for the same reason again; in inches too."""
+    for system, unit in (("metric", "mm"), ("imperial", "in")):
+        wanted = re.compile(number.replace(" mm", f" {unit}"))
+        first = refusal(f'units="{system}"', f'{key}="{bad} mm"')
+        assert first is not None
+        found = wanted.search(first.problem)
+        assert found is not None, first.problem
+        again = refusal(f'units="{system}"', f'{key}="{found[1]} {unit}"')
+        assert again is None or wanted.search(again.problem) is None, again
 
 
 def test_advice_on_a_shells_corner_does() -> None:
@@ -82,10 +85,10 @@ def test_bolts_may_stand_at_the_least_distance_from_the_shaft() -> None:
 
 def test_wing_that_is_not_over_the_fuselage_is_refused_in_plain_words() -> None:
     """Ahead of the nose or behind the tail a centre rib has nothing to stand on; the message tells both stretches."""
-    for station, stretch in (("2 m", "2000 to 2185 mm"), ("-2 m", "-2000 to -1815 mm")):
+    for station, stretch in (("2 m", "2000.0 to 2185.0 mm"), ("-2 m", "-2000.0 to -1815.0 mm")):
         error = refusal(f'wing.station="{station}"')
         assert error is not None and error.part == "centre rib"
-        assert stretch in error.problem and "the fuselage reaches from 0 to" in error.problem
+        assert stretch in error.problem and "the fuselage reaches from 0.0 to" in error.problem
 
 
 def test_skid_that_touches_the_ground_ahead_of_its_bracket_is_refused() -> None:
@@ -111,6 +114,22 @@ def test_fin_lower_than_its_rudders_clearance_should_be_higher() -> None:
 
 @pytest.mark.parametrize("value", [0.0, 0.05, 20.0, 20.04, 20.06, 83.25, -14.24, -2.14, 20.0 + 1e-9, 20.0 - 1e-9])
 def test_limits_are_rounded_to_the_safe_side(value: float) -> None:
-    """A lower limit is never printed lower, an upper one never higher, by more than the slack; neither by a tenth."""
-    assert -SLACK_MM <= float(at_least(value)) - value < 0.1
-    assert -SLACK_MM <= value - float(at_most(value)) < 0.1
+    """A lower limit is never printed lower, an upper one never higher, by more than the slack; neither by a mark."""
+    for system, mark_mm, unit_mm in (("metric", 0.1, 1.0), ("imperial", 0.254, 25.4)):
+        with ruler.reading(system):
+            least, most = (float(told(value).split()[0]) * unit_mm for told in (ruler.least, ruler.most))
+        assert -SLACK_MM <= least - value < mark_mm
+        assert -SLACK_MM <= value - most < mark_mm
+
+
+def test_advice_is_told_in_the_unit_of_the_design() -> None:
+    """No millimetre is left in what an imperial design hears; 50.8 mm are 2 in, and nothing is read so afterwards."""
+    error = refusal('gear.height="2 in"', 'units="imperial"')
+    assert error is not None and "gear.height is 2 in" in error.problem
+    assert " in or more would do" in error.problem and "mm" not in error.problem
+    assert ruler.exact(50.8) == "50.8 mm"
+    with ruler.reading("imperial"):
+        told = (ruler.about(-0.01), ruler.span(25.4, 50.8), ruler.exact(1.5875), ruler.sides(254.0, 12.7))
+        limits = (ruler.room(10.0, 20.0), ruler.ends(10.0, 20.0))
+    assert told == ("0.00 in", "1.00 to 2.00 in", "0.0625 in", "10.00 by 0.50 in")
+    assert limits == ("0.40 to 0.78 in", "0.40 and 0.78 in")

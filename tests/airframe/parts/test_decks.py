@@ -210,7 +210,7 @@ def test_lid_across_a_score_fills_its_hole(stations: list[dict[str, str]]) -> No
     [
         ([TOP], {"high": "29 mm"}, "within 28.0 mm of the centre plane"),
         ([{**TOP, "to_station": "80 mm"}], {}, "crosses an end of deck; keep it between station 2.0 and 78.0"),
-        ([FLOOR], {}, "no top deck covers station 40 to 100 mm"),
+        ([FLOOR], {}, "no top deck covers station 40.0 to 100.0 mm"),
         ([TOP], {"from_station": "98.5 mm", "cover": True}, "hatch lid: is 1.5 mm small"),
     ],
 )

@@ -158,7 +158,7 @@ def test_openings_that_run_together_are_refused() -> None:
 def test_side_wider_than_the_sheet_is_refused() -> None:
     """With the height it has and the sheet's."""
     tall = [{**row, "top": "500 mm"} for row in BOX]
-    refused("is 540.0 mm high; inside its margins the sheet has 498 mm", stations=tall)
+    refused("is 540.0 mm high; inside its margins the sheet has 498.0 mm", stations=tall)
 
 
 def test_tail_narrower_than_two_sides_is_refused() -> None:
@@ -200,7 +200,7 @@ def test_stated_splice_at_a_former_is_refused() -> None:
 
 def test_splice_that_leaves_too_long_a_piece_is_refused() -> None:
     """Both pieces must come out of the sheet."""
-    refused("rear: is 900.0 mm long; inside its margins the sheet has 752 mm", stations=LONG, splice_station="100 mm")
+    refused("rear: is 900.0 mm long; inside its margins the sheet has 752.0 mm", stations=LONG, splice_station="100 mm")
 
 
 def test_doubler_keeps_clear_of_decks_and_shelves() -> None:
@@ -406,7 +406,7 @@ def test_reinforcement_gives_way_to_a_former() -> None:
             {"mounting": {**MOUNTING, "front": {"station": "100 mm", "water_line": "39 mm"}}},
             "breaks through the side's",
         ),
-        ({"mounting": {**MOUNTING, "reinforcement_size": "8 mm"}}, "is 8 mm wide; round this dowel it must be 12 mm"),
+        ({"mounting": {**MOUNTING, "reinforcement_size": "8 mm"}}, "is 8 mm wide; round this dowel it must be 12.0 mm"),
     ],
 )
 def test_dowel_without_room_is_refused(change: dict[str, Any], reason: str) -> None:

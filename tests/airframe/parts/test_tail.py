@@ -129,7 +129,7 @@ def test_surfaces_that_come_to_nothing_are_refused() -> None:
         built(rudder={"root_clearance": "109 mm"})
     with pytest.raises(PartError, match=r"elevator: its chord of 6 mm .* needs 7\.0 mm"):
         built(elevator={"tip_chord": "6 mm"})
-    with pytest.raises(PartError, match=r"fin: less than half .* station at 505 mm"):
+    with pytest.raises(PartError, match=r"fin: less than half .* station at 505.0 mm"):
         built(fin={"station": "560 mm"})
 
 
