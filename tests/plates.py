@@ -6,9 +6,18 @@ from itertools import pairwise
 from math import cos, pi, radians, sin, tan
 
 import numpy as np
+from numpy.typing import ArrayLike
 
+from airframe.axes import Array
 from airframe.flight.lattice import Lattice
-from airframe.flight.panels import Edge, Panels, Sheet, cut, even, even_strips, flat_normal, towards_tip
+from airframe.flight.panels import Edge, Panels, Sheet, cut, even, even_strips, towards_tip
+
+
+def flat_normal(start_m: ArrayLike, end_m: ArrayLike) -> Array:
+    """Unit normal (3,) of a sheet along x through two points: up for a wing drawn from left to right."""
+    _, dy, dz = np.asarray(end_m, dtype=np.float64) - np.asarray(start_m)
+    normal: Array = np.array([0.0, -dz, dy]) / np.hypot(dy, dz)
+    return normal
 
 
 def half(

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FULL_V, NOMINAL_V, EMPTY_V = 4.2, 3.7, 3.0
-"""Of one cell at rest (hobby-electronics guide, secondary); empty is where harm begins."""
+NOMINAL_V = 3.7
+"""Of one cell at rest, between 4.2 full and 3.0 where harm begins (hobby-electronics guide, secondary)."""
 CUT_OFF_V = 3.4
 """Of one cell under load, where flying stops: 3.3 to 3.5 V (trade practice, from memory)."""
 OHM_COULOMB_PER_CELL = 0.012 * 3600.0

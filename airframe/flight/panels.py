@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from airframe.axes import Array
 
@@ -112,13 +112,6 @@ def towards_tip(count: int, from_share: float = 0.0, to_share: float = 1.0) -> A
     shares: Array = np.sin(angles[0] + (angles[1] - angles[0]) * even(2 * count))
     stretch: Array = (shares - shares[0]) / (shares[-1] - shares[0])
     return stretch
-
-
-def flat_normal(start_m: ArrayLike, end_m: ArrayLike) -> Array:
-    """Unit normal (3,) of a sheet along x through two points: up for a wing drawn from left to right."""
-    _, dy, dz = np.asarray(end_m, dtype=np.float64) - np.asarray(start_m)
-    normal: Array = np.array([0.0, -dz, dy]) / np.hypot(dy, dz)
-    return normal
 
 
 def cut(sheets: Sequence[Sheet]) -> Panels:

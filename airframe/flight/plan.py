@@ -8,7 +8,6 @@ from math import degrees
 
 import numpy as np
 
-from airframe.axes import Array
 from airframe.flight.panels import Edge, Sheet
 
 
@@ -109,14 +108,6 @@ def spiral_rule(arm_m: float, span_m: float, dihedral_rad: float, lift_coefficie
     A rule of thumb (Drela, design rules of a course; from memory, not found): an estimate.
     """
     return arm_m * degrees(dihedral_rad) / (span_m * lift_coefficient)
-
-
-def spiral_margin(roll_slopes: Array, yaw_slopes: Array) -> float:
-    """L_beta N_r / (N_beta L_r), from the slopes of L and of N in (slip, yaw rate): above 1 a bank dies away.
-
-    Nelson, ch. 5 (by a formula note). Any units; the axes must be those of the flight path.
-    """
-    return float(roll_slopes[0] * yaw_slopes[1] / (yaw_slopes[0] * roll_slopes[1]))
 
 
 def _dihedral(sheet: Sheet) -> float:

@@ -133,8 +133,3 @@ def static_thrust_n(power_w: float, diameter_m: float, density_kg_m3: float, fig
     """What a shaft power pulls, standing still: T^3 = 2 rho A (FM P)^2."""
     area = pi * diameter_m**2 / 4.0
     return float((2.0 * density_kg_m3 * area * (figure_of_merit * power_w) ** 2) ** (1.0 / 3.0))
-
-
-def induced_speed_m_s(thrust_n: float, diameter_m: float, density_kg_m3: float) -> float:
-    """Of the air through the disk, standing still."""
-    return sqrt(thrust_n / (2.0 * density_kg_m3 * pi * diameter_m**2 / 4.0))

@@ -41,11 +41,6 @@ class PropellerGuess:
     others: tuple[PropellerModel, ...] = ()
 
 
-def given(diameter_m: float, pitch_m: float, static_thrust: float, static_power: float) -> PropellerGuess:
-    """A propeller whose coefficients are known. Raises ValueError if no propeller could be so good."""
-    return PropellerGuess(PropellerModel(diameter_m, pitch_m, static_thrust, static_power))
-
-
 def estimated(diameter_m: float, pitch_m: float, blades: int = 2) -> PropellerGuess:
     """From diameter, pitch and blades alone."""
     thrust, power = static_coefficients(pitch_m / diameter_m, blades)

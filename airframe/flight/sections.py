@@ -51,11 +51,6 @@ def wing_most_lift(section_most: Band, quarter_chord_sweep_rad: float = 0.0) -> 
     return section_most.times(WHOLE_WING * cos(quarter_chord_sweep_rad))
 
 
-def zero_lift_angle_rad(camber_share: float) -> float:
-    """Of a circular-arc plate, against its chord: -2 f / c (thin-aerofoil theory, from memory)."""
-    return -2.0 * camber_share
-
-
 def easiest_lift(camber_share: float) -> float:
     """The lift coefficient at which the air meets a circular-arc plate's nose smoothly: 4 pi f / c (from memory)."""
     return 4.0 * pi * camber_share

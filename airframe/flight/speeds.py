@@ -8,7 +8,7 @@ from the lift C_Li that meets it smoothly). Results are as good as the numbers t
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, pi, sin, sqrt, tan
+from math import cos, pi, sqrt, tan
 
 from airframe.units import STANDARD_GRAVITY_M_S2
 
@@ -117,16 +117,6 @@ def turn_radius_m(speed_m_s: float, bank_rad: float) -> float:
     return speed_m_s**2 / (STANDARD_GRAVITY_M_S2 * tan(bank_rad))
 
 
-def turn_rate_rad_s(speed_m_s: float, bank_rad: float) -> float:
-    """How fast a level turn goes round: g tan(bank) / V."""
-    return STANDARD_GRAVITY_M_S2 * tan(bank_rad) / speed_m_s
-
-
 def stall_speed_in_turn_m_s(stall_speed_m_s: float, bank_rad: float) -> float:
     """The stall is faster in a turn, by the root of the load factor."""
     return stall_speed_m_s * sqrt(load_factor(bank_rad))
-
-
-def tightest_radius_m(stall_speed_m_s: float, bank_rad: float) -> float:
-    """Of a turn flown at its own stall: V_s^2 / (g sin(bank))."""
-    return stall_speed_m_s**2 / (STANDARD_GRAVITY_M_S2 * sin(bank_rad))

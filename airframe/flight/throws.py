@@ -80,11 +80,6 @@ def buckling_force_n(diameter_m: float, length_m: float, young_pa: float = YOUNG
     return pi**2 * young_pa * (pi * diameter_m**4 / 64.0) / length_m**2
 
 
-def unguided_length_m(diameter_m: float, force_n: float, factor: float, young_pa: float = YOUNG_WIRE_PA) -> float:
-    """The longest rod without guides that bears so many times a force."""
-    return float((buckling_force_n(diameter_m, 1.0, young_pa) / (factor * force_n)) ** 0.5)
-
-
 def unguided_diameter_m(length_m: float, force_n: float, factor: float, young_pa: float = YOUNG_WIRE_PA) -> float:
     """The thinnest rod without guides that bears so many times a force."""
     return float((factor * force_n / buckling_force_n(1.0, length_m, young_pa)) ** 0.25)

@@ -5,7 +5,6 @@ The lattice knows no stall: whoever asks for a speed must ask the section's data
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from math import cos, sin, sqrt
 
@@ -111,11 +110,6 @@ def _trim(air: Air, speed_m_s: float, x: Array, climb_rad: float, loads: Loads) 
 def speed_for_lift(air: Air, mass_kg: float, lift_coefficient: float) -> float:
     """Speed at which the weight asks for a lift coefficient on the wing's area, in level flight at small incidence."""
     return sqrt(2.0 * mass_kg * STANDARD_GRAVITY_M_S2 / (air.density_kg_m3 * air.wing.area_m2 * lift_coefficient))
-
-
-def level_range(air: Air, mass_kg: float, speeds_m_s: Iterable[float], thrust: ThrustLine) -> tuple[Trim, ...]:
-    """Level flight at each of several speeds. Raises NoTrimError for the first that cannot be."""
-    return tuple(level(air, mass_kg, speed, thrust) for speed in speeds_m_s)
 
 
 def elevator_left(trim: Trim, throw_up_rad: float) -> float:

@@ -39,7 +39,7 @@ def nelson_printed() -> LinearModel:
     return joined(along, turn @ across @ np.linalg.inv(turn), SPEED)
 
 
-def nelson_derived() -> LinearModel:
+def nelson_derived(roll_by_slip: float = -0.074) -> LinearModel:
     """6.4 and 6.6 (secondary), 6.5 (from memory), made dimensional as Nelson does; C_Lq left out as there."""
     q, s = 0.5 * DENSITY * SPEED**2, AREA
     force, pitch, roll = q * s / SPEED, q * s * CHORD / SPEED, q * s * SPAN / SPEED
@@ -48,7 +48,7 @@ def nelson_derived() -> LinearModel:
     d[2, 0], d[2, 2] = -2 * 0.41 * force, -(4.44 + 0.05) * force
     d[4, 2], d[4, 4] = -0.683 * pitch, -9.96 * pitch * CHORD / 2
     d[1, 1] = -0.564 * force
-    d[3, [1, 3, 5]] = roll * np.array([-0.074, -0.410 * SPAN / 2, 0.107 * SPAN / 2])
+    d[3, [1, 3, 5]] = roll * np.array([roll_by_slip, -0.410 * SPAN / 2, 0.107 * SPAN / 2])
     d[5, [1, 3, 5]] = roll * np.array([0.071, -0.0575 * SPAN / 2, -0.125 * SPAN / 2])
     lag = np.zeros(6)
     lag[4] = -4.36 * pitch * CHORD / 2 / SPEED
@@ -88,6 +88,17 @@ def test_6_10_motions_from_nelsons_derivatives() -> None:
     near(named(found, "Dutch roll"), complex(-0.487, 2.347), 5e-4)
     assert named(found, "Dutch roll").period_s == pytest.approx(2.68, abs=6e-3)
     assert named(found, "spiral").root.real == pytest.approx(-0.0082, abs=1e-4)
+
+
+def test_5_46_the_spiral_turns_where_the_criterion_says() -> None:
+    """C_l beta C_n r / (C_n beta C_l r) above 1 dies away, below grows (Nelson ch. 5 by a formula note, secondary).
+
+    By 6.6 it is 0.074 x 0.125 / (0.071 x 0.107) = 1.218; at 1 the root vanishes.
+    """
+    at_one = 0.071 * 0.107 / -0.125
+    assert named(modes(nelson_derived()), "spiral").root.real < -5e-3
+    assert abs(named(modes(nelson_derived(at_one)), "spiral").root) < 1e-10
+    assert named(modes(nelson_derived(0.8 * at_one)), "spiral").root.real > 5e-3
 
 
 def test_6_11_both_ways_agree() -> None:

@@ -84,12 +84,15 @@ def test_throttle_for_a_thrust() -> None:
         throttle_for(TRAIN, full.thrust_n * 1.01, 6.0, RHO)
 
 
-@given(st.floats(0.0, 15.0), st.floats(0.15, 1.0))
+@given(st.floats(0.0, 15.0), st.floats(0.15, 0.999))
 def test_throttle_is_solved_backwards(speed: float, throttle: float) -> None:
-    """The thrust of any operating point that pulls asks for just that point again, by closed form."""
+    """The thrust of any operating point that pulls asks for just that point again, by closed form.
+
+    At full throttle itself rounding may ask for a hair more than there is.
+    """
     point = operating_point(TRAIN, speed, RHO, throttle)
     if point.thrust_n > 1e-3:
-        again = throttle_for(TRAIN, point.thrust_n * (1.0 - 1e-12), speed, RHO)
+        again = throttle_for(TRAIN, point.thrust_n, speed, RHO)
         for name in ("throttle", "turns_rad_s", "motor_current_a", "battery_current_a", "battery_v", "shaft_power_w"):
             assert getattr(again, name) == pytest.approx(getattr(point, name), rel=1e-7, abs=1e-7), name
 
