@@ -94,15 +94,19 @@ def _reader(dimension: units.Dimension) -> _Reading:
     return _Reading(read)
 
 
-def _json_schema(dimension: units.Dimension, sign: str) -> dict[str, Any]:
-    return {
-        "type": "string",
-        "pattern": units.pattern(dimension, sign),
-        "description": f"{dimension.with_article} with its unit ({dimension.units})",
-        "examples": [dimension.example],
-    }
+def _text(dimension: units.Dimension, sign: str = "[+]?") -> WithJsonSchema:
+    """How the JSON Schema tells of a quantity: a text of this pattern."""
+    return WithJsonSchema(
+        {
+            "type": "string",
+            "pattern": units.pattern(dimension, sign),
+            "description": f"{dimension.with_article} with its unit ({dimension.units})",
+            "examples": [dimension.example],
+        }
+    )
 
 
+SIGNED = "[+-]?"
 LARGEST_MM = 1e5
 """A hundred metres: what is larger is a slip of the pen, not a model aeroplane."""
 HEAVIEST_G = 1e6
@@ -111,118 +115,32 @@ LOWEST_FIELD_MM, HIGHEST_FIELD_MM = -5e5, 6e6
 MOST_A, MOST_OHM, MOST_C, MOST_N_M, MOST_RAD_S_V = 1e3, 1e3, 1e6, 1e3, 1e4
 """Far beyond any model's motor, battery and servo: what is larger is a slip of the pen."""
 
-Length = Annotated[
-    float,
-    _reader(units.LENGTH),
-    Field(gt=0, le=LARGEST_MM),
-    WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
-]
+Length = Annotated[float, _reader(units.LENGTH), Field(gt=0, le=LARGEST_MM), _text(units.LENGTH)]
 """A size: more than nothing."""
-Distance = Annotated[
-    float,
-    _reader(units.LENGTH),
-    Field(ge=0, le=LARGEST_MM),
-    WithJsonSchema(_json_schema(units.LENGTH, "[+]?")),
-]
+Distance = Annotated[float, _reader(units.LENGTH), Field(ge=0, le=LARGEST_MM), _text(units.LENGTH)]
 """A size that may be nothing."""
-Coordinate = Annotated[
-    float,
-    _reader(units.LENGTH),
-    Field(ge=-LARGEST_MM, le=LARGEST_MM),
-    WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
-]
+Coordinate = Annotated[float, _reader(units.LENGTH), Field(ge=-LARGEST_MM, le=LARGEST_MM), _text(units.LENGTH, SIGNED)]
 """A station, butt line or water line: may be negative."""
 Altitude = Annotated[
-    float,
-    _reader(units.LENGTH),
-    Field(ge=LOWEST_FIELD_MM, le=HIGHEST_FIELD_MM),
-    WithJsonSchema(_json_schema(units.LENGTH, "[+-]?")),
+    float, _reader(units.LENGTH), Field(ge=LOWEST_FIELD_MM, le=HIGHEST_FIELD_MM), _text(units.LENGTH, SIGNED)
 ]
 """Of a flying field above sea level."""
-Mass = Annotated[
-    float,
-    _reader(units.MASS),
-    Field(ge=0, le=HEAVIEST_G),
-    WithJsonSchema(_json_schema(units.MASS, "[+]?")),
-]
-Angle = Annotated[float, _reader(units.ANGLE), WithJsonSchema(_json_schema(units.ANGLE, "[+-]?"))]
-ArealWeight = Annotated[
-    float,
-    _reader(units.AREAL_WEIGHT),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.AREAL_WEIGHT, "[+]?")),
-]
-Density = Annotated[
-    float,
-    _reader(units.DENSITY),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.DENSITY, "[+]?")),
-]
-LinearWeight = Annotated[
-    float,
-    _reader(units.LINEAR_WEIGHT),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.LINEAR_WEIGHT, "[+]?")),
-]
-Volume = Annotated[
-    float,
-    _reader(units.VOLUME),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.VOLUME, "[+]?")),
-]
-Share = Annotated[
-    float,
-    _reader(units.FRACTION),
-    Field(ge=0, le=1),
-    WithJsonSchema(_json_schema(units.FRACTION, "[+]?")),
-]
-Speed = Annotated[
-    float,
-    _reader(units.SPEED),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.SPEED, "[+]?")),
-]
-Duration = Annotated[
-    float,
-    _reader(units.DURATION),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.DURATION, "[+]?")),
-]
-Force = Annotated[
-    float,
-    _reader(units.FORCE),
-    Field(gt=0),
-    WithJsonSchema(_json_schema(units.FORCE, "[+]?")),
-]
-Torque = Annotated[
-    float,
-    _reader(units.TORQUE),
-    Field(gt=0, le=MOST_N_M),
-    WithJsonSchema(_json_schema(units.TORQUE, "[+]?")),
-]
-Current = Annotated[
-    float,
-    _reader(units.CURRENT),
-    Field(gt=0, le=MOST_A),
-    WithJsonSchema(_json_schema(units.CURRENT, "[+]?")),
-]
-Resistance = Annotated[
-    float,
-    _reader(units.RESISTANCE),
-    Field(gt=0, le=MOST_OHM),
-    WithJsonSchema(_json_schema(units.RESISTANCE, "[+]?")),
-]
-Charge = Annotated[
-    float,
-    _reader(units.CHARGE),
-    Field(gt=0, le=MOST_C),
-    WithJsonSchema(_json_schema(units.CHARGE, "[+]?")),
-]
+Mass = Annotated[float, _reader(units.MASS), Field(ge=0, le=HEAVIEST_G), _text(units.MASS)]
+Angle = Annotated[float, _reader(units.ANGLE), _text(units.ANGLE, SIGNED)]
+ArealWeight = Annotated[float, _reader(units.AREAL_WEIGHT), Field(gt=0), _text(units.AREAL_WEIGHT)]
+Density = Annotated[float, _reader(units.DENSITY), Field(gt=0), _text(units.DENSITY)]
+LinearWeight = Annotated[float, _reader(units.LINEAR_WEIGHT), Field(gt=0), _text(units.LINEAR_WEIGHT)]
+Volume = Annotated[float, _reader(units.VOLUME), Field(gt=0), _text(units.VOLUME)]
+Share = Annotated[float, _reader(units.FRACTION), Field(ge=0, le=1), _text(units.FRACTION)]
+Speed = Annotated[float, _reader(units.SPEED), Field(gt=0), _text(units.SPEED)]
+Duration = Annotated[float, _reader(units.DURATION), Field(gt=0), _text(units.DURATION)]
+Force = Annotated[float, _reader(units.FORCE), Field(gt=0), _text(units.FORCE)]
+Torque = Annotated[float, _reader(units.TORQUE), Field(gt=0, le=MOST_N_M), _text(units.TORQUE)]
+Current = Annotated[float, _reader(units.CURRENT), Field(gt=0, le=MOST_A), _text(units.CURRENT)]
+Resistance = Annotated[float, _reader(units.RESISTANCE), Field(gt=0, le=MOST_OHM), _text(units.RESISTANCE)]
+Charge = Annotated[float, _reader(units.CHARGE), Field(gt=0, le=MOST_C), _text(units.CHARGE)]
 MotorConstant = Annotated[
-    float,
-    _reader(units.MOTOR_CONSTANT),
-    Field(gt=0, le=MOST_RAD_S_V),
-    WithJsonSchema(_json_schema(units.MOTOR_CONSTANT, "[+]?")),
+    float, _reader(units.MOTOR_CONSTANT), Field(gt=0, le=MOST_RAD_S_V), _text(units.MOTOR_CONSTANT)
 ]
 
 
