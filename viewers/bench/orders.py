@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import os
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -21,8 +23,8 @@ IN_FULL = ("weigh", "check", "compare")
 """Those of them that leave something out of their text unless asked for all."""
 CHARTED = ("balance", "sensitivity")
 """Those of them that draw a chart as well."""
-MAY_FAIL = ("check", "study")
-"""Commands that say by exit code 1 that a check failed: they have done what they should."""
+MAY_FAIL = ("check", "study", "solve")
+"""Commands that say by exit code 1 that a check failed, or that there is no answer: they have done what they should."""
 
 MOST_PLOTTED = 2
 """Ranges that a plot can show at once."""
@@ -31,6 +33,11 @@ _RANGE = re.compile(r"[^=]+=[^:,]+:[^:,]+:\s*\d+\s*")
 Axis = Annotated[str, StringConstraints(max_length=200, pattern=r"^[A-Za-z\"'][^\x00-\x1f\x7f=]*=[^\x00-\x1f\x7f]+$")]
 """KEY=FROM:TO:N or KEY=a,b,c: never anything that a command line would take for an option."""
 Measure = Annotated[str, StringConstraints(max_length=80, pattern=r"^[A-Za-z][\w.: -]*$")]
+Key = Annotated[str, StringConstraints(max_length=200, pattern=r"^[A-Za-z\"'][^\x00-\x1f\x7f=]*$")]
+Code = Annotated[str, StringConstraints(max_length=200, pattern=r"^[A-Za-z][^\x00-\x1f\x7f=<>]*$")]
+"""Of a finding: the names of what it is about may have commas and more in them."""
+End = Annotated[str, StringConstraints(max_length=40, pattern=r"^(?:[^-\x00-\x1f\x7f]|-[\d.])[^\x00-\x1f\x7f]*$")]
+"""What is typed for a quantity; of what begins with a stroke only a number."""
 
 
 class TemplatesOptions(Message):
@@ -58,6 +65,14 @@ class SweepOptions(Message):
 
     axes: list[Axis] = Field(min_length=1, max_length=4)
     measures: list[Measure] = Field(default_factory=list, max_length=20)
+
+
+class SolveOptions(Message):
+    """Which value is looked for, what finding it is to mend, and between which ends; without ends the command's own."""
+
+    key: Key
+    code: Code
+    between: list[End] | None = Field(default=None, min_length=2, max_length=2)
 
 
 class NoOptions(Message):
@@ -188,6 +203,13 @@ def _sweep(wish: _Wish) -> Order:
     return wish.ordered("sweep", wish.config, *how.axes, *wish.common, *words)
 
 
+def _solve(wish: _Wish) -> Order:
+    how = taken(SolveOptions, wish.options)
+    ends = () if how.between is None else ("--between", *how.between)
+    words = ("--for", f"{how.code} passes", *ends, "-o", _unused(wish, f"{wish.project.stem}-found"), "--json")
+    return wish.ordered("solve", wish.config, how.key, *wish.common, *words, keeps=f"{wish.project.stem}-answer.json")
+
+
 _MAKERS: dict[str, Callable[[_Wish], Order]] = {
     "templates": _templates,
     "study": _study,
@@ -196,11 +218,19 @@ _MAKERS: dict[str, Callable[[_Wish], Order]] = {
     "turnable": _turnable,
     **dict.fromkeys(("step", "stl", "glb"), _export),
     "sweep": _sweep,
+    "solve": _solve,
 }
 
 
 def _file(wish: _Wish, ending: str) -> str:
     return f"{wish.output}/{wish.project.stem}.{ending}"
+
+
+def _unused(wish: _Wish, stem: str) -> str:
+    """The first name for a redesign that is free: its author may have gone on with those that were found before."""
+    counts = ("" if count == 1 else f"-{count}" for count in itertools.count(1))
+    names = (f"{wish.output}/{stem}{count}.toml" for count in counts)
+    return next(name for name in names if not os.path.lexists(wish.project.folder / name))
 
 
 def _safe(path: str) -> str:

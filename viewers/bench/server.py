@@ -31,6 +31,7 @@ SHOWN_TYPES = {
     ".json": "application/json",
     ".csv": "text/csv",
     ".txt": "text/plain",
+    ".toml": "text/plain",
 }
 """Files of jobs that a browser shows; others are only downloaded."""
 SANDBOX = (

@@ -100,12 +100,14 @@ def _trials(
     here: Workshop, config: Path, texts: Sequence[str], goal: str | None, option: str
 ) -> Trials:  # fmt: skip
     from airframe.config import ConfigError, Problem
+    from airframe.model import Aeroplane
     from airframe.solve.conditions import conditions
     from airframe.solve.trials import Trials
     from airframe.sweep.measures import MeasureError, measure
 
     loaded = here.read(config)
-    aeroplane = here.aeroplane(loaded)
+    # Each variant would tell of every part that it weighs, and nobody would see how many have been tried.
+    aeroplane = Aeroplane.loaded(loaded, here.store)
     asked = conditions(option, texts, aeroplane)
     try:
         aim = None if goal is None else measure(goal, aeroplane)

@@ -19,9 +19,22 @@ OPTIONS: dict[str, dict[str, Any]] = {
     "picture": {"view": "side"},
     "weigh": {"json": True},
     "sweep": {"axes": ["gear.track=200 mm:300 mm:11"], "measures": ["mass", "ground.overturn"]},
+    "solve": {"key": "gear.track", "code": "fit.overlap: camera, floor 2", "between": ["-20 mm", "8 1/2 in"]},
 }
 FILES = ("picture", "turnable", "step", "stl", "glb")
-EVERY = ("templates", "study", "weigh", "check", "compare", "balance", "flight", "sweep", "sensitivity", *FILES)
+EVERY = (
+    "templates",
+    "study",
+    "weigh",
+    "check",
+    "compare",
+    "balance",
+    "flight",
+    "sweep",
+    "sensitivity",
+    "solve",
+    *FILES,
+)
 
 
 @pytest.mark.parametrize("what", EVERY)
@@ -82,6 +95,15 @@ def test_a_sweep_is_plotted_where_a_plot_can_show_it() -> None:
         assert list(params["keys"]) == axes
 
 
+def test_a_value_is_looked_for_that_mends_a_finding() -> None:
+    """The key, the finding that is to pass and the ends reach the command, an end below nothing too."""
+    words = order(PROJECT, (), "solve", OPTIONS["solve"]).words
+    params = cli.commands["solve"].make_context("solve", list(words[1:])).params
+    assert (params["keys"], params["wanted"]) == (("gear.track",), ("fit.overlap: camera, floor 2 passes",))
+    assert (params["between"], params["as_json"]) == (("-20 mm", "8 1/2 in"), True)
+    assert params["output"] == Path("plane-bench/solve/plane-found.toml")
+
+
 def test_no_cache_is_handed_on() -> None:
     """A bench that keeps no shapes has its commands keep none."""
     made = order(Project(Path("project"), "plane.toml", no_cache=True), (), "weigh", {})
@@ -101,6 +123,15 @@ def test_no_cache_is_handed_on() -> None:
         ("sweep", {"axes": ["a=1"], "measures": ["--workers"]}),
         ("sweep", {"axes": ["a=1"], "measures": ["mass\0"]}),
         ("sweep", {"axes": ["a=1"], "output": "/elsewhere"}),
+        ("solve", {"key": "--help", "code": "mass"}),
+        ("solve", {"key": "gear.track=1 mm:2 mm", "code": "mass"}),
+        ("solve", {"key": "gear.track"}),
+        ("solve", {"key": "gear.track", "code": "--json"}),
+        ("solve", {"key": "gear.track", "code": "mass <= 1 g; x"}),
+        ("solve", {"key": "gear.track", "code": "mass", "between": ["1 mm"]}),
+        ("solve", {"key": "gear.track", "code": "mass", "between": ["--json", "1 mm"]}),
+        ("solve", {"key": "gear.track", "code": "mass", "between": ["1 mm", ""]}),
+        ("solve", {"key": "gear.track", "code": "mass", "output": "/elsewhere"}),
         ("templates", {"paper": "--help"}),
         ("templates", {"seconds": float("nan")}),
         ("templates", {"seconds": 1e9}),

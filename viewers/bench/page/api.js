@@ -58,5 +58,5 @@ export const api = {
   jobs: () => json("jobs"),
   start: (body) => post("jobs", body),
   stop: (id) => post(`jobs/${encodeURIComponent(id)}/stop`, {}),
-  file: (id, name) => new URL(`jobs/${encodeURIComponent(id)}/files/${encodeURIComponent(name)}`, BASE).href,
+  answer: (id, name) => json(`jobs/${encodeURIComponent(id)}/files/${encodeURIComponent(name)}`),
 };

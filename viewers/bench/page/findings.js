@@ -2,33 +2,21 @@
 
 import { byId, button, complain, element, say, write } from "./dom.js";
 import { mark } from "./numbers.js";
+import { SAFETY } from "./safety.js";
+import { capital, keyOf, plainly } from "./settings.js";
 
 const OPEN = new Set(["fail", "caution"]);
+export const isOpen = (finding) => OPEN.has(finding.verdict);
 const SHORT = 2; // settings that a remedy may list beside its button; more are folded away
 export const CLEAR = "Nothing fails and nothing needs caution in what is checked here.";
-const SAFETY = [
-  "Propellers cut; lithium batteries burn when punctured or overcharged; hot glue and blades hurt. Keep clear of people.",
-  "Follow the rules of your country and field, and have an experienced flyer look it over before the first flight.",
-];
-
-// gear.track="232 mm" as a builder reads it, by the label of its field if it has one: track 232 mm
-export function plainly(setting, fields) {
-  const at = setting.indexOf("=");
-  const value = setting.slice(at + 1).replace(/^"(.*)"$/, "$1").replaceAll('"', "");
-  const field = fields?.get(setting.slice(0, at));
-  if (field) return `${field.label} ${value}`;
-  return `${setting.slice(0, at).replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
-}
-
 // A remedy's text tells what it does, then what it spoils: the first goes on the button, the second below it.
 const COST = ", at the cost of ";
 
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-
 export class Findings {
-  constructor(desk, onParts) {
+  constructor(desk, onParts, onSeek) {
     this.desk = desk;
     this.onParts = onParts;
+    this.onSeek = onSeek;
     this.list = element("div");
     byId("findings").append(this.list, caution());
     desk.on("state", () => this.stale());
@@ -47,17 +35,17 @@ export class Findings {
     const findings = this.desk.slow.findings;
     write(byId("notes-count"), summary(findings) + (this.desk.isTried ? "" : "; trying remedies …"));
     const isHere = this.list.contains(document.activeElement);
-    const open = findings.filter((finding) => OPEN.has(finding.verdict));
+    const open = findings.filter(isOpen);
     const rest = findings.filter((finding) => !OPEN.has(finding.verdict));
     const articles = open.map((finding) => this.article(finding));
-    const isOpen = this.list.querySelector("details.rest")?.open || false;
-    this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest, isOpen));
+    const isUnfolded = this.list.querySelector("details.rest")?.open || false;
+    this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest, isUnfolded));
     if (isHere) byId("findings").focus({ preventScroll: true });
   }
 
-  folded(rest, isOpen) {
+  folded(rest, isUnfolded) {
     if (!rest.length) return [];
-    return [element("details", { open: isOpen, class: "rest" },
+    return [element("details", { open: isUnfolded, class: "rest" },
       element("summary", {}, `what passes, and notes (${rest.length})`), ...rest.map((finding) => this.article(finding)))];
   }
 
@@ -68,8 +56,9 @@ export class Findings {
     if (finding.parts?.length) {
       made.addEventListener("pointerenter", () => this.onParts(finding.parts));
     }
-    if (!OPEN.has(finding.verdict)) return made;
+    if (!isOpen(finding)) return made;
     made.append(...remedies.map((remedy) => this.remedy(remedy)));
+    if (!finding.on_trial && !remedies.some((remedy) => remedy.settings.length)) made.append(this.seek(finding));
     if (finding.on_trial) made.append(element("p", { class: "remedy trial" }, "trying what would mend it …"));
     return made;
   }
@@ -84,10 +73,17 @@ export class Findings {
       lines.length <= SHORT ? element("p", { class: "sets" }, `sets ${lines.join(", ")}`) : list(lines));
   }
 
+  // Where no press of a button mends it, one dimension may: which one, the builder says.
+  seek({ code, message }) {
+    const words = "Find a value that mends it …";
+    const press = button(words, () => this.onSeek(code), { class: "seek", "aria-label": `${words} ${capital(message)}` });
+    return element("p", { class: "remedy" }, press);
+  }
+
   async apply(remedy, press) {
     press.disabled = true;
     try {
-      const settings = remedy.settings.map((setting) => [setting.slice(0, setting.indexOf("=")), setting]);
+      const settings = remedy.settings.map((setting) => [keyOf(setting), setting]);
       await this.desk.change(settings, { words: remedy.text, cause: "remedy" });
       say(`Done: ${remedy.text}. Undo takes it back. The findings are being worked out anew.`);
       byId("findings").focus({ preventScroll: true });

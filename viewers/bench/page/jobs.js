@@ -2,6 +2,8 @@
 
 import { api } from "./api.js";
 import { alarm, button, element, notice, say, write } from "./dom.js";
+import { Range } from "./range.js";
+import { ANSWER, Solving } from "./solving.js";
 
 const LOOK_AGAIN_MS = 700;
 
@@ -18,10 +20,12 @@ const KINDS = [
   ["step", "STEP", "one named solid a part"],
   ["stl", "STL", "one mesh"],
   ["glb", "GLB", "the model for other viewers"],
+  ["solve", "Find the value", "of one dimension that mends a finding; written as a redesign too", "Find"],
   ["sweep", "Sweep", "one dimension through a range: table and plot"],
   ["sensitivity", "What moves what", "tip-over, mass and balance a centimetre, a gram; with a chart"],
 ];
 
+const TRIED = /^variant (\d+):.*/; // how the command tells how far it is
 const STATES = { running: "being made", done: "done", failed: "did not work", stopped: "stopped" };
 
 export class Jobs {
@@ -30,50 +34,45 @@ export class Jobs {
     this.drawer = drawer;
     this.timer = null;
     this.known = new Map();
-    this.rows = new Map(KINDS.map(([what, words, detail]) => [what, this.row(what, words, detail)]));
+    this.running = 0;
+    this.solving = new Solving(desk);
+    this.rows = new Map(KINDS.map(([what, ...words]) => [what, this.row(what, ...words)]));
     this.intro = element("p", { class: "detail" });
     const rows = [...this.rows.values()].map((row) => row.node);
     drawer.fill("Make", this.intro, element("ul", { class: "jobs" }, ...rows));
     drawer.onOpen = () => { this.update(); this.look(); };
     desk.on("state", () => this.update());
+    desk.on("slow", () => this.update());
   }
 
-  row(what, words, detail) {
+  row(what, words, detail, verb = "Make") {
     const options = this.options(what);
     const state = element("span", { class: "job-state" });
     const more = element("p", { class: "job-line" });
     const files = element("ul", { class: "files" });
-    const go = button("Make", () => this.start(what, words, options), { "aria-label": `Make: ${words}` });
+    const go = button(verb, () => this.start(what, words, options), { "aria-label": `${verb}: ${words}` });
     const stop = button("Stop", () => this.stop(what), { hidden: true, "aria-label": `Stop: ${words}` });
     const name = element("div", { class: "job-name" }, element("b", {}, words), " ", element("small", {}, detail));
     const row = element("div", { class: "row" }, name, options?.node, state, stop, go);
-    const node = element("li", { "data-what": what }, row, more, files);
-    return { node, go, stop, state, more, files, words, what };
+    const node = element("li", { "data-what": what }, row, more, options?.answer, files);
+    return { node, go, stop, state, more, files, words, what, options };
   }
 
   options(what) {
     if (what === "templates") return choice("Paper", "paper", ["a4", "a3", "letter", "plot"]);
     if (what === "picture") return choice("Seen from", "view", ["three-quarter", "side", "front", "top", "sheet"]);
     if (what === "sweep") return this.sweepOptions();
-    return null;
+    return what === "solve" ? this.solving : null;
   }
 
   sweepOptions() {
-    const key = element("select", { "aria-label": "Dimension to vary" });
-    const [from, to] = ["From", "To"].map((words) => element("input", { type: "text", "aria-label": words }));
+    this.swept = new Range(this.desk, "Dimension to vary");
     const steps = { type: "number", min: "2", max: "200", value: "11", "aria-label": "How many steps" };
     const count = element("input", steps);
-    const node = element("div", { class: "row sweep" }, key, from, "to", to, "in", count, "steps");
-    key.addEventListener("change", () => this.bounds(key, from, to));
-    this.sweep = { key, from, to };
-    return { node, read: () => ({ axes: [`${key.value}=${from.value.trim()}:${to.value.trim()}:${count.value}`] }) };
-  }
-
-  bounds(key, from, to) {
-    const field = this.desk.fields.get(key.value);
-    if (!field) return;
-    from.value = `${field.low} ${field.unit}`.trim();
-    to.value = `${field.high} ${field.unit}`.trim();
+    const { swept } = this;
+    const { key, from, to } = swept;
+    const node = element("div", { class: "row ranged" }, key, from, "to", to, "in", count, "steps");
+    return { node, read: () => ({ axes: [`${key.value}=${swept.ends.join(":")}:${count.value}`] }) };
   }
 
   update() {
@@ -82,14 +81,20 @@ export class Jobs {
     const unsaved = state.dirty ? ", changes and all, though they are not saved" : "";
     write(this.intro, `Made from what is on the bench${unsaved}. The page stays usable meanwhile.`);
     this.rows.get("compare").node.hidden = !state.prototype;
-    const { key, from, to } = this.sweep;
-    if (key.options.length) return;
-    for (const { title, fields } of state.groups) {
-      const numbers = fields.filter((field) => field.main && field.kind === "number");
-      key.append(...numbers.map((field) => element("option", { value: field.key }, `${title}: ${field.label}`)));
-    }
-    if (this.desk.fields.has("gear.track")) key.value = "gear.track";
-    this.bounds(key, from, to);
+    this.swept.list();
+    this.solving.update();
+    this.rows.get("solve").go.disabled = !this.solving.isReady || this.known.get("solve")?.state === "running";
+  }
+
+  open(row) {
+    this.drawer.toggle(true);
+    row.node.scrollIntoView({ block: "nearest" });
+  }
+
+  // From a finding that no remedy mends.
+  seek(code) {
+    this.open(this.rows.get("solve"));
+    this.solving.choose(code);
   }
 
   async start(what, words, options) {
@@ -101,7 +106,7 @@ export class Jobs {
       await this.look();
     } catch (error) {
       write(row.more, error.message);
-      row.node.className = "failed";
+      row.node.className = "failed refused";
       alarm(`${words}: ${error.message}`);
       if (error.kind === "revision") this.desk.glance();
     }
@@ -123,7 +128,19 @@ export class Jobs {
       return;
     }
     for (const job of jobs) this.show(job);
-    if (jobs.some((job) => job.state === "running")) this.timer = setTimeout(() => this.look(), LOOK_AGAIN_MS);
+    const running = jobs.filter((job) => job.state === "running").length;
+    if (running < this.running) this.forgive();
+    this.running = running;
+    if (running) this.timer = setTimeout(() => this.look(), LOOK_AGAIN_MS);
+  }
+
+  // What was refused because others were being made may be asked for again.
+  forgive() {
+    for (const { node, more } of this.rows.values()) {
+      if (!node.classList.contains("refused")) continue;
+      node.className = "";
+      write(more, "");
+    }
   }
 
   show(job) {
@@ -134,18 +151,19 @@ export class Jobs {
     const isRunning = job.state === "running";
     row.node.className = job.state;
     const hadFocus = [row.go, row.stop].includes(document.activeElement);
-    row.go.disabled = isRunning;
+    row.go.disabled = isRunning || (job.what === "solve" && !this.solving.isReady);
     row.stop.hidden = !isRunning;
     if (hadFocus) (isRunning ? row.stop : row.go).focus();
     write(row.state, isRunning ? `${Math.round(job.seconds)} s` : `${STATES[job.state]}, ${job.seconds.toFixed(0)} s`);
-    write(row.more, isRunning ? job.line : job.error || "");
+    write(row.more, isRunning ? job.line.replace(TRIED, "$1 values tried") : job.error || "");
     row.node.title = job.command;
     if (before?.state === job.state && before.id === job.id && before.files.length === job.files.length) return;
-    row.files.replaceChildren(...job.files.map(link));
+    row.files.replaceChildren(...job.files.filter(({ name }) => !name.endsWith(ANSWER)).map(link));
+    row.options?.hear?.(job);
     if (isRunning || before?.state !== "running") return;
     const words = `${row.words}: ${STATES[job.state]}`;
     say(words);
-    if (!this.drawer.isOpen) notice(`${words}.`, [["Show", () => this.drawer.toggle(true)]], { stays: false });
+    if (!this.drawer.isOpen) notice(`${words}.`, [["Show", () => this.open(row)]], { stays: false });
   }
 }
 

@@ -18,7 +18,7 @@ const drawing = new Drawing(desk);
 setUpLooks(desk, drawing.view);
 new Dimensions(desk, () => drawing.view);
 new Numbers(desk);
-new Findings(desk, (names) => drawing.point(names));
+new Findings(desk, (names) => drawing.point(names), (code) => jobs.seek(code));
 new Saving(desk);
 new Versions(desk, new Drawer("versions"));
 const jobs = new Jobs(desk, new Drawer("make"));

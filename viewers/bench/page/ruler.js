@@ -10,8 +10,9 @@ export const newStroke = () => `${Date.now().toString(36)}-${(strokes += 1)}`;
 
 const places = (step) => (String(step).split(".")[1] || "").length;
 
+// "3.25 in", as a hand would write it: no noughts at the end.
 export function spoken(value, field) {
-  const number = Number(value).toFixed(Math.min(4, places(field.step ?? 0.01)));
+  const number = Number(Number(value).toFixed(Math.min(4, places(field.step ?? 0.01))));
   return field.unit ? `${number} ${field.unit}` : number;
 }
 
@@ -25,7 +26,7 @@ export function line(key, text, field) {
 }
 
 // "95" beside a field that shows millimetres means 95 mm; everything else goes to the server as typed.
-function withUnit(text, field) {
+export function withUnit(text, field) {
   const isBare = /^[-+]?(\d+([.,]\d+)?|\.\d+|\d+\/\d+)$/.test(text);
   return field.unit && isBare ? `${text.replace(",", ".")} ${field.unit}` : text;
 }

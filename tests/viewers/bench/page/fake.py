@@ -65,6 +65,8 @@ class FakeBench:
         self.posts: list[tuple[str, Json]] = []
         self.others = {"kestrel.toml"}
         self.jobs: list[Json] = []
+        self.written: dict[str, Json] = {}
+        """What stands in the files of jobs that the page reads, by name."""
         self.pause = threading.Event()
         self.pause.set()
         """Cleared: the next change waits, so that a test can see what the page does meanwhile."""

@@ -68,6 +68,8 @@ def handler(bench: FakeBench) -> type[BaseHTTPRequestHandler]:
                 self.give(200, SVG.encode(), "image/svg+xml")
             elif path == "api/jobs":
                 self.give(200, json.dumps(bench.jobs).encode())
+            elif path.startswith("api/jobs/") and path.rsplit("/", 1)[1] in bench.written:
+                self.give(200, bench.written[path.rsplit("/", 1)[1]])
             else:
                 self.give(404, {"error": "nothing there"})
 
