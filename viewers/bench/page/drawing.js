@@ -157,7 +157,7 @@ export class Drawing {
     if (!canvas || !canvas.width) return null;
     const made = element("div", { class: "printed-drawing view-host", "data-paper": "light" },
       element("img", { src: canvas.toDataURL("image/png"), alt: "" }));
-    made.style.aspectRatio = `${canvas.clientWidth} / ${canvas.clientHeight}`;
+    made.style.setProperty("--ratio", canvas.width / canvas.height);
     if (sheet) made.append(sheet.cloneNode(true));
     return made;
   }

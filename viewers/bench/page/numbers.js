@@ -8,6 +8,12 @@ export const VERDICTS = {
   pass: ["✓", "passes"],
   info: ["i", "note"],
 };
+// The heading of the estimates says that they are: not each again.
+export const called = (label) => label.replace(/: estimate$/, "");
+
+// A number and its unit stay on one line.
+const whole = (text) => text?.replaceAll(" ", "\u00a0");
+
 const LEADING = ["mass", "balance"];
 
 export function mark(verdict) {
@@ -54,7 +60,7 @@ export class Numbers {
 }
 
 function large({ code, label, text, verdict, limit, prototype, change }) {
-  const detail = limit ? `should be ${limit}` : change ? `prototype ${prototype}, ${change}` : "";
+  const detail = limit ? `should be ${limit}` : change ? `prototype ${whole(prototype)}, ${whole(change)}` : "";
   return element("div", { class: code },
     element("dt", {}, label),
     element("dd", {}, element("b", {}, text), verdict ? mark(verdict) : ""),
@@ -82,7 +88,7 @@ function row({ code, label, text, prototype, change, verdict, limit }, isPair) {
   const pair = isPair ? [figure(prototype, "was"), figure(change, "change")] : [];
   const range = limit ? element("span", { class: "limit" }, limit) : "";
   return element("tr", { "data-code": code },
-    element("th", { scope: "row" }, label.replace(/: estimate$/, "")),
+    element("th", { scope: "row" }, called(label)),
     figure(text, "now"), ...pair,
     element("td", {}, verdict ? mark(verdict) : "", range));
 }

@@ -1,11 +1,12 @@
 // The sheet that is printed: the drawing as it stands on the screen, numbers, findings, changes, date.
 
 import { byId, element } from "./dom.js";
-import { CLEAR } from "./findings.js";
-import { VERDICTS } from "./numbers.js";
+import { CLEAR, isOpen } from "./findings.js";
+import { VERDICTS, called } from "./numbers.js";
+import { SAFETY } from "./safety.js";
 
-const FOOT = "Everything here is estimated from the drawing: no clearance to fly. Balance the finished model before each "
-  + "first flight. Propellers cut; lithium batteries burn when punctured or overcharged.";
+const FOOT = ["Everything here is estimated from the drawing: no clearance to fly. Balance the finished model before each "
+  + "first flight.", ...SAFETY].join(" ");
 
 export function setUpPrinting(desk, drawing) {
   // The drawing is made for white paper first; the browser's own menu prints it as it is.
@@ -48,18 +49,18 @@ function lay({ state, slow, isStale }, drawing) {
 }
 
 function table(numbers, prototype) {
-  const row = (kind, texts) => element("tr", {}, ...texts.map((text, place) => element(place ? kind : "th", {}, text)));
-  const pair = (...texts) => (prototype ? texts : []);
-  const body = numbers.map(({ label, text, prototype: was, change, verdict, limit }) => {
-    const range = [verdict ? VERDICTS[verdict][1] : "", limit].filter(Boolean).join(", ");
-    return row("td", [label, text, ...pair(was ?? "–", change ?? "–"), range]);
-  });
-  const head = row("th", ["", "now", ...pair(prototype?.title, "change"), "range"]);
+  const row = (kind, ...texts) => element("tr", {}, ...texts.map(([text, name], place) => element(place ? kind : "th", { class: name }, text)));
+  const pair = (was, change) => (prototype ? [[was], [change, "change"]] : []);
+  const ranges = numbers.map(({ verdict, limit }) => [verdict ? VERDICTS[verdict][1] : "", limit].filter(Boolean).join(", "));
+  const judged = (text) => (ranges.some(Boolean) ? [[text]] : []);
+  const body = numbers.map(({ label, text, prototype: was, change }, place) =>
+    row("td", [called(label)], [text], ...pair(was ?? "–", change ?? "–"), ...judged(ranges[place])));
+  const head = row("th", [""], ["now"], ...pair(prototype?.title, "change"), ...judged("range"));
   return element("table", {}, element("thead", {}, head), element("tbody", {}, ...body));
 }
 
 function findings(all) {
-  const open = all.filter(({ verdict }) => verdict === "fail" || verdict === "caution");
+  const open = all.filter(isOpen);
   if (!open.length) return [element("p", {}, CLEAR)];
   return open.map(({ verdict, message, remedies }) => {
     const words = (remedies || []).map((remedy) => remedy.text).join("; or ");
