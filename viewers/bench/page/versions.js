@@ -3,10 +3,13 @@
 import { button, complain, element, question, say } from "./dom.js";
 import { line } from "./ruler.js";
 
+const kept = (name) => `kept ${name}`; // as a choice of a column, beside "prototype" and "filed"
+
 export class Versions {
   constructor(desk, drawer) {
     this.desk = desk;
     this.drawer = drawer;
+    this.first = null;
     this.chosen = null;
     this.text = "";
     this.build();
@@ -17,7 +20,7 @@ export class Versions {
   build() {
     this.edits = element("div");
     this.side = element("div", { class: "inner" });
-    this.name = element("input", { id: "variant-name", type: "text", maxlength: "60", autocomplete: "off", required: true });
+    this.name = element("input", { id: "variant-name", type: "text", maxlength: "40", autocomplete: "off", required: true });
     const onsubmit = (event) => {
       event.preventDefault();
       this.keep();
@@ -31,7 +34,7 @@ export class Versions {
   update() {
     if (!this.drawer.isOpen) return;
     const { state } = this.desk;
-    const text = JSON.stringify([state.edits, state.variants, state.numbers, this.chosen]);
+    const text = JSON.stringify([state.edits, state.variants, state.numbers, this.first, this.chosen]);
     if (text === this.text) return;
     this.text = text;
     const hadFocus = this.drawer.node.contains(document.activeElement);
@@ -73,7 +76,7 @@ export class Versions {
     const name = this.name.value.trim();
     if (!name) return;
     await this.run("keep", { name }, `kept as ${name}`);
-    this.chosen = name;
+    this.chosen = kept(name);
     this.name.value = "";
     this.update();
   }
@@ -82,29 +85,36 @@ export class Versions {
     return this.desk.act(what, body).then(() => say(words), complain);
   }
 
-  // The prototype, or the design as filed; a kept variant; now.
+  // Two that the builder chooses among the prototype, the design as filed and what is kept; and now.
   compare({ variants, numbers, prototype }) {
-    const kept = variants.slice(1);
-    if (!kept.some((each) => each.name === this.chosen)) this.chosen = kept[kept.length - 1]?.name ?? null;
-    const variant = kept.find((each) => each.name === this.chosen);
-    const head = element("tr", {}, element("th", { scope: "col" }, "number"), column(prototype ? prototype.title : "as filed"),
-      column(variant ? this.choice(kept) : "no variant kept yet"), column("now"));
+    const [filed, ...others] = variants;
+    const all = [
+      ...(prototype ? [["prototype", prototype.title, numbers.map((number) => number.prototype)]] : []),
+      ["filed", "as filed", filed.numbers],
+      ...others.map((each) => [kept(each.name), each.name, each.numbers]),
+    ];
+    const find = (id) => all.find(([each]) => each === id);
+    const first = find(this.first) ?? all[0];
+    const second = find(this.chosen) ?? all.at(-1);
+    const head = element("tr", {}, element("th", { scope: "col" }, "number"),
+      column(this.choice(all, first, "first", "Version in the first column")),
+      column(this.choice(all, second, "chosen", "Version in the second column")), column("now"));
     const rows = numbers.map((number, place) => element("tr", {},
       element("th", { scope: "row" }, number.label),
-      cell(prototype ? number.prototype : variants[0]?.numbers[place]),
-      cell(variant?.numbers[place]),
+      ...[first, second].map(([, , texts]) => cell(texts[place], number.text)),
       element("td", { class: "right now" }, number.text)));
     const caption = element("caption", { class: "unseen" }, "Versions side by side");
     return element("table", {}, caption, element("thead", {}, head), element("tbody", {}, ...rows));
   }
 
-  choice(kept) {
+  choice(all, [chosen], place, words) {
     const onchange = (event) => {
-      this.chosen = event.target.value;
+      this[place] = event.target.value;
       this.update();
+      this.side.querySelector(`[data-place="${place}"]`).focus();
     };
-    const options = kept.map(({ name }) => element("option", { value: name, selected: name === this.chosen }, name));
-    return element("select", { "aria-label": "Variant in the second column", onchange }, ...options);
+    const options = all.map(([id, name]) => element("option", { value: id, selected: id === chosen }, name));
+    return element("select", { "aria-label": words, "data-place": place, onchange }, ...options);
   }
 
   variant(each) {
@@ -121,4 +131,4 @@ export class Versions {
 }
 
 const column = (words) => element("th", { scope: "col", class: "right" }, words);
-const cell = (text) => element("td", { class: "right" }, text ?? "–");
+const cell = (text, now) => element("td", { class: text === now ? "right" : "right other" }, text ?? "–");

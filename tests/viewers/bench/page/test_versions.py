@@ -126,7 +126,7 @@ def test_leaving_with_changes_unsaved_warns(page: Page, bench: FakeBench) -> Non
 
 
 def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
-    """Three columns: the prototype, a kept variant, now; open puts it back, forget drops it."""
+    """Three columns: the prototype, a kept variant, now, or others chosen; open puts it back, forget drops it."""
     entry = enter(page, WIDTH, "100 mm")
     expect(number(page, "mass")).to_have_text("814 g")
     page.get_by_role("button", name="Versions").click()
@@ -138,6 +138,9 @@ def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
     expect(number(page, "mass")).to_have_text("806 g")
     page.locator("#undo").click(trial=True, force=True)
     expect(drawer.locator("tbody tr").first).to_have_text("mass767 g814 g806 g")
+    drawer.get_by_label("Version in the first column").select_option(label="wide")
+    drawer.get_by_label("Version in the second column").select_option(label="as filed")
+    expect(drawer.locator("tbody tr").first).to_have_text("mass814 g806 g806 g")
     drawer.get_by_role("button", name="Open wide").click()
     expect(entry).to_have_value("100 mm")
     drawer.get_by_role("button", name="Forget wide").click()
