@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import degrees, inf, log
 
 from airframe import units
@@ -75,10 +75,7 @@ def _spiral_rule(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Findi
         f"Estimate: its wing does as much as a plain V of {short(ellipse, 1)} deg to each side; arm times that "
         f"over span and lift is {short(value, 1)} ({band}): by the rule of thumb {does}."
     )
-    judged: Verdict = "pass" if value >= low else "caution"
-    mended: tuple[Remedy, ...] = ()
-    if judged == "caution":
-        mended = mends.more_dihedral(lambda trial: trial.spiral_rule >= low * RESERVE)
+    judged, mended = _ruled(value, low, mends, lambda trial: trial.spiral_rule)
     return Finding("flight.spiral-rule", judged, round(value, 4), "", (low, None), message, _RULE, mended)
 
 
@@ -90,11 +87,17 @@ def _rudder_roll(aeroplane: Aeroplane, flight: Flight, mends: Remedies) -> Findi
         f"Estimate: it turns by rudder and dihedral; tail volume times spiral rule is {short(value, 2)}: {does}; "
         f"{_kicked(flight)}."
     )
-    judged: Verdict = "pass" if value >= low else "caution"
-    mended: tuple[Remedy, ...] = ()
-    if judged == "caution":
-        mended = mends.more_dihedral(lambda trial: trial.volumes.vertical * trial.spiral_rule >= low * RESERVE)
+    judged, mended = _ruled(value, low, mends, lambda trial: trial.volumes.vertical * trial.spiral_rule)
     return Finding("flight.rudder-roll", judged, round(value, 4), "", (low, None), message, _RULE, mended)
+
+
+def _ruled(
+    value: float, low: float, mends: Remedies, figure: Callable[[Trial], float]
+) -> tuple[Verdict, tuple[Remedy, ...]]:
+    """The verdict by a rule of thumb; below the limit, the dihedral that lifts the figure of a trial over it."""
+    if value >= low:
+        return "pass", ()
+    return "caution", mends.more_dihedral(lambda trial: figure(trial) >= low * RESERVE)
 
 
 def _kicked(flight: Flight) -> str:
