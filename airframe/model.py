@@ -17,10 +17,11 @@ from airframe.config import Loaded
 from airframe.drawing import Bead, Film, Part, PartError
 from airframe.inertia import Body
 from airframe.layout import Layout
+from airframe.measured import Shapes
 from airframe.parts import equipment, gear, whole
 from airframe.schema.design import Design
 from airframe.shapes import Record
-from airframe.store import MemoryStore, Shapes, ShapeStore
+from airframe.store import MemoryStore, ShapeStore
 from airframe.sure.causes import Cause, causes
 from airframe.sure.growth import Growth, growth
 from airframe.sure.propagation import Sureness, sureness

@@ -1,29 +1,22 @@
 """Shapes already measured, kept so that an unchanged aeroplane is weighed without the CAD kernel.
 
-One small file a shape, named by the hash of the drawing, the mesh angle, and the code that measures it.
-A file is a header with the body, then the display mesh: a body is read without its mesh. A file that
-is damaged or not ours counts as missing; a folder that cannot be used means no cache, never an error.
+One small file a shape, by a name that `airframe.measured` gives. A file that is damaged or not ours counts as
+missing; a folder that cannot be used means no cache, never an error.
 """
 
 from __future__ import annotations
 
-import hashlib
 import os
-import struct
 import time
-import zlib
 from contextlib import suppress
 from pathlib import Path
 from typing import Protocol
 from uuid import uuid4
 
-import numpy as np
-
-from airframe.drawing import PartError, Shape
 from airframe.inertia import Body
 from airframe.kept import Kept
-from airframe.meshes import FINE_RAD
-from airframe.shapes import Record, measure
+from airframe.shape_files import BODY_BYTES, body_in, packed, unpacked
+from airframe.shapes import Record
 
 RECORDS_KEPT = 3000
 """Shapes that a process remembers: those of some sixty variants, some tens of megabytes."""
@@ -34,16 +27,6 @@ STALE_S = 3600.0
 """A temporary file older than this was left by a process that is gone."""
 TOUCH_S = 3600.0
 """How long a used file may look unused; saves a write at every reading."""
-
-_MAGIC = b"shape 1\n"
-_HEADER = struct.Struct("<13dII")  # mass, centre, inertia, number of vertices, number of triangles
-_CHECK = struct.Struct("<I")
-_BODY_BYTES = len(_MAGIC) + _HEADER.size + _CHECK.size
-_MEASURING_FILES = (
-    "axes", "drawing", "inertia", "facets", "grooves", "folding", "bends", "solids", "meshes", "skins", "shapes",
-    "store",
-)  # fmt: skip
-_MEASURING_PACKAGES = ("manifold3d", "trimesh")
 
 
 class ShapeStore(Protocol):
@@ -111,9 +94,9 @@ class DiskStore:
         path = self.folder / key
         with suppress(OSError, ValueError):
             with path.open("rb", buffering=0) as file:
-                data = file.read(_BODY_BYTES)
+                data = file.read(BODY_BYTES)
                 used = os.fstat(file.fileno()).st_mtime
-            body, _, _ = _header(data)
+            body = body_in(data)
             self._touch(path, used)
             return body
         return None
@@ -122,14 +105,14 @@ class DiskStore:
         """The shape's body and display mesh."""
         path = self.folder / key
         with suppress(OSError, ValueError):
-            record = _unpacked(path.read_bytes())
+            record = unpacked(path.read_bytes())
             self._touch(path, path.stat().st_mtime)
             return record
         return None
 
     def put(self, key: str, record: Record) -> None:
         """Keep it: written beside its place, then moved there in one step."""
-        data = _packed(record)
+        data = packed(record)
         temporary = self.folder / f"{key}.{uuid4().hex}.tmp"
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
@@ -174,112 +157,3 @@ def _default_folder() -> Path:
     from platformdirs import user_cache_path
 
     return user_cache_path("airframe", appauthor=False) / "shapes"
-
-
-def _packed(record: Record) -> bytes:
-    body = record.body
-    values = (body.mass, *body.centre.tolist(), *body.inertia.ravel().tolist())
-    header = _HEADER.pack(*values, len(record.vertices), len(record.faces))
-    mesh = record.vertices.astype("<f4").tobytes() + record.faces.astype("<i4").tobytes()
-    return _MAGIC + header + _CHECK.pack(zlib.crc32(header)) + mesh + _CHECK.pack(zlib.crc32(mesh))
-
-
-def _header(data: bytes) -> tuple[Body, int, int]:
-    """Body, number of vertices, number of triangles. Raises ValueError for anything but a whole header of ours."""
-    header = data[len(_MAGIC) : len(_MAGIC) + _HEADER.size]
-    if data[: len(_MAGIC)] != _MAGIC or data[len(_MAGIC) + _HEADER.size : _BODY_BYTES] != _CHECK.pack(
-        zlib.crc32(header)
-    ):
-        raise ValueError("not a shape")
-    *values, vertices, faces = _HEADER.unpack(header)
-    numbers = np.array(values)
-    return Body(float(numbers[0]), numbers[1:4], numbers[4:13].reshape(3, 3)), vertices, faces
-
-
-def _unpacked(data: bytes) -> Record:
-    body, vertices, faces = _header(data)
-    mesh = data[_BODY_BYTES : -_CHECK.size]
-    if len(mesh) != 12 * (vertices + faces) or data[-_CHECK.size :] != _CHECK.pack(zlib.crc32(mesh)):
-        raise ValueError("a damaged shape")
-    corners = np.frombuffer(mesh, "<f4", 3 * vertices).reshape(-1, 3).astype(np.float32)
-    triangles = np.frombuffer(mesh, "<i4", 3 * faces, 12 * vertices).reshape(-1, 3).astype(np.int32)
-    return Record(body, corners, triangles)
-
-
-# --- by drawing instead of by key ---------------------------------------------------------------------
-
-
-class Shapes:
-    """Measured shapes by their drawings: each is looked up once, and built only where the store has none."""
-
-    def __init__(self, store: ShapeStore, angle_rad: float = FINE_RAD) -> None:
-        self._store = store
-        self._angle_rad = angle_rad
-        self._records: dict[Shape, Record] = {}
-        self._bodies: dict[Shape, Body] = {}
-        self.built = 0
-        """How many shapes were built."""
-        self.loaded = 0
-        """How many shapes came from the store."""
-
-    def body(self, shape: Shape, part: str) -> Body:
-        """Mass properties at unit weight per amount, own frame. Raises PartError, named by the part that asks."""
-        if shape not in self._bodies:
-            name = key(shape, self._angle_rad)
-            stored = self._store.body(name)
-            if stored is None:
-                self._build(shape, part, name)
-            else:
-                self.loaded += 1
-                self._bodies[shape] = stored
-        return self._bodies[shape]
-
-    def record(self, shape: Shape, part: str) -> Record:
-        """Body and display mesh, own frame. Raises PartError, named by the part that asks."""
-        if shape not in self._records:
-            name = key(shape, self._angle_rad)
-            stored = self._store.get(name)
-            if stored is None:
-                self._build(shape, part, name)
-            else:
-                self.loaded += shape not in self._bodies
-                self._records[shape] = stored
-                self._bodies.setdefault(shape, stored.body)
-        return self._records[shape]
-
-    def _build(self, shape: Shape, part: str, name: str) -> None:
-        try:
-            record = measure(shape, self._angle_rad)
-        except ValueError as error:
-            raise PartError(part, str(error)) from error
-        self.built += 1
-        self._records[shape] = record
-        self._bodies[shape] = record.body
-        self._store.put(name, record)
-
-
-def key(shape: Shape, angle_rad: float) -> str:
-    """The name of a shape in a store: what is drawn, how finely it is meshed, and by which code."""
-    text = f"{version()}|{angle_rad!r}|{shape!r}"
-    return hashlib.sha256(text.encode()).hexdigest()
-
-
-_version = ""
-
-
-def version() -> str:
-    """Changes with every change of the code or of a library that measures shapes."""
-    global _version
-    if not _version:
-        from importlib.metadata import PackageNotFoundError
-        from importlib.metadata import version as installed
-
-        digest = hashlib.sha256()
-        here = Path(__file__).parent
-        for name in _MEASURING_FILES:
-            digest.update((here / f"{name}.py").read_bytes())
-        for package in _MEASURING_PACKAGES:
-            with suppress(PackageNotFoundError):
-                digest.update(installed(package).encode())
-        _version = digest.hexdigest()
-    return _version

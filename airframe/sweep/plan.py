@@ -11,8 +11,8 @@ from math import prod
 
 from airframe.config import ConfigError, Loaded, Problem, from_dict
 from airframe.config.problems import dotted
+from airframe.measured import version
 from airframe.model import Aeroplane
-from airframe.store import version
 from airframe.sweep.keys import Axis, Read
 from airframe.sweep.measures import Measure, MeasureError, measure
 

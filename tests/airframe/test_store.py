@@ -13,10 +13,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from airframe import store as store_module
+from airframe import measured
 from airframe.drawing import Block, Panel, PartError, Rod, Shape, Wire, bead, rectangle, score
+from airframe.measured import Shapes, key
+from airframe.shape_files import packed
 from airframe.shapes import Record, measure
-from airframe.store import DiskStore, MemoryStore, Shapes, ShapeStore, key
+from airframe.store import DiskStore, MemoryStore, ShapeStore
 from tests.waiting import PATIENCE_S
 
 SHAPES: list[Shape] = [Block((3.0, 4.0, 5.0)), Rod(20.0, 3.0, 1.0), bead([(0, 0, 0), (9, 0, 0)])]
@@ -76,7 +78,7 @@ def test_key_follows_the_drawing_the_fineness_and_the_code(monkeypatch: pytest.M
     assert len(names) == 5
     assert key(Panel(rectangle(0, 0, 30, 20), 3.0), ANGLE) == key(panel, ANGLE)
     before = key(panel, ANGLE)
-    monkeypatch.setattr(store_module, "_version", "another")
+    monkeypatch.setattr(measured, "_version", "another")
     assert key(panel, ANGLE) != before
 
 
@@ -86,7 +88,7 @@ def test_version_covers_every_file_that_measures() -> None:
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     names_and_weights_only = {"materials", "plugins"}
     imported = {name.partition(".")[0] for name in result.stdout.split()}
-    assert imported - names_and_weights_only <= set(store_module._MEASURING_FILES)
+    assert imported - names_and_weights_only <= set(measured._MEASURING_FILES)
 
 
 def test_damaged_files_count_as_missing_and_are_rebuilt(disk: DiskStore) -> None:
@@ -158,7 +160,7 @@ def test_folder_that_is_a_file_means_no_cache(tmp_path: Path) -> None:
 def test_folder_stays_within_its_limit_and_keeps_what_was_used_last(tmp_path: Path) -> None:
     """The longest unused go first, down to the stated share of the limit."""
     record = measure(SHAPES[0])
-    size = len(store_module._packed(record))
+    size = len(packed(record))
     disk = DiskStore(tmp_path, limit_bytes=10 * size)
     for i in range(10):
         disk.put(f"old {i}", record)
@@ -231,7 +233,8 @@ WARM = """
 import sys
 from pathlib import Path
 from airframe.drawing import Panel, rectangle, score
-from airframe.store import DiskStore, Shapes
+from airframe.measured import Shapes
+from airframe.store import DiskStore
 panels = [Panel(rectangle(0, 0, 300 + i, 80), 5.0, scores=(score((40, 0), (40, 80), 0.3),)) for i in range(80)]
 shapes = Shapes(DiskStore(Path(sys.argv[1])))
 for panel in panels:
