@@ -143,6 +143,8 @@ NUMBER_PATTERN = rf"(?:[0-9]+\s+[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+|{_NUMBER
 _QUANTITY = re.compile(rf"\s*(?P<sign>[+-]?)(?P<number>{NUMBER_PATTERN})\s*(?P<unit>.*?)\s*", re.DOTALL)
 _MARKS = {'"': "in", "''": "in", "\u2033": "in", "'": "ft", "\u2032": "ft"}
 """What the marks for inches and feet stand for; too easily lost between quotes to be accepted."""
+MARK_SLACK = 0.02
+"""Of a 64th of an inch, a hundredth of a millimetre: what is so near to a mark is meant to be it."""
 LONGEST_TEXT = 80
 """Characters; no quantity needs more, and a number of thousands of digits is a mistake or mischief."""
 
@@ -258,6 +260,17 @@ def length(value_mm: float, system: System = "metric") -> str:
     if system == "imperial":
         return f"{_plain(value_mm / MM_PER_INCH, 2)} in"
     return f"{_plain(value_mm, 1 if abs(value_mm) < 100 else 0)} mm"
+
+
+def size(value_mm: float, system: System = "metric") -> str:
+    """What wire, wood and sheet are sold by: "1.2 mm"; "3/64 in", or "0.039 in" where it is no 64th."""
+    if system == "metric":
+        return f"{value_mm:.3g} mm"
+    marks = value_mm / MM_PER_INCH * 64.0
+    if round(marks) < 1 or abs(marks - round(marks)) > MARK_SLACK:
+        return f"{_plain(value_mm / MM_PER_INCH, 3)} in"
+    whole, rest = divmod(Fraction(round(marks), 64), 1)
+    return f"{' '.join(str(part) for part in (whole, rest) if part)} in"
 
 
 def mass(value_g: float, system: System = "metric") -> str:

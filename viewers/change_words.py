@@ -55,9 +55,9 @@ def _shape(old: Entry, new: Entry, system: System) -> list[str]:
         return ["new shape"]
     was, now = size(old), size(new)
     if isinstance(after, Panel) and was["thickness"] != now["thickness"]:
-        return [f"now {bench_length(now['thickness'], system)} thick"]
+        return [f"now {units.size(now['thickness'], system)} thick"]
     if isinstance(after, Wire | Rod) and was["diameter"] != now["diameter"]:
-        return [f"now {bench_length(now['diameter'], system)} {'wire' if isinstance(after, Wire) else 'round'}"]
+        return [f"now {units.size(now['diameter'], system)} {'wire' if isinstance(after, Wire) else 'round'}"]
     if isinstance(after, Wire | Bead | Rod):
         return [_longer(now["length"] - was["length"], system)]
     if isinstance(after, Film):

@@ -139,7 +139,7 @@ def _unit(change: Change, system: System) -> tuple[str, float]:
 def _cost_row(cost: Cost, system: System) -> Row:
     name = cost.name
     if cost.diameter_mm is not None:
-        name = f"{name} {units.length(cost.diameter_mm, system)}"
+        name = f"{name} {units.size(cost.diameter_mm, system)}"
     cells = [_amount(value, cost, system) for value in (cost.old, cost.new)]
     return Row((name, *cells, signed(_amount(cost.new - cost.old, cost, system))))
 

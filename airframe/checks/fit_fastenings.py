@@ -92,7 +92,7 @@ def _shaft(pairs: Pairs, name: str, motor: Motor) -> Finding:
     design = pairs.aeroplane.design
     need = motor.shaft_diameter_mm + 2.0 * design.limits.fit.gap_mm
     hole, system = design.fuselage.firewall.shaft_hole_mm, design.units
-    shaft = units.length(motor.shaft_diameter_mm, system)
+    shaft = units.size(motor.shaft_diameter_mm, system)
     verdict: Verdict
     remedies: tuple[Remedy, ...] = ()
     if hole is None:

@@ -133,7 +133,7 @@ def _push_rod(design: Design, run: ControlRun, fast: str) -> Finding:
     judged: Verdict = "pass" if margin >= low else "caution"
     rod = design.equipment[run.push_rod]
     assert isinstance(rod, PushRod)
-    stretch = f"{units.length(free_length_mm(rod), system)} of {units.length(rod.diameter_mm, system)} wire"
+    stretch = f"{units.length(free_length_mm(rod), system)} of {units.size(rod.diameter_mm, system)} wire"
     free = f"between its {_count(rod.guides)} guides" if rod.guides > 1 else "to either side of its guide"
     does = "buckles" if margin < 1.0 else "holds, but barely" if judged == "caution" else "holds"
     message = (

@@ -55,7 +55,7 @@ def _wires(pairs: Pairs) -> Iterator[Finding]:
         return
     name = min(bent, key=lambda one: bend_ratio(bent[one]))
     ratio, wire = bend_ratio(bent[name]), bent[name]
-    radius, d = units.length(wire.bend_radius_mm, design.units), units.length(wire.diameter_mm, design.units)
+    radius, d = units.length(wire.bend_radius_mm, design.units), units.size(wire.diameter_mm, design.units)
     text = f"the {name}, {d} wire, is bent to an inside radius of {radius}: {ratio:.1f} diameters"
     change = Change(("gear", "bend_radius_mm"), round_up(least * wire.diameter_mm, design.units))
     remedy = Remedy(f"bend it to a radius of {change.written(design.units)}", settings([change], design.units))

@@ -59,9 +59,8 @@ def sticks(parts: Iterable[Part], system: units.System = "metric") -> list[Stick
 
 
 def _across(system: units.System, *sides_mm: float) -> str:
-    if system == "metric":
-        return f"{' x '.join(f'{side:.3g}' for side in sides_mm)} mm"
-    return f"{' x '.join(f'{side / units.MM_PER_INCH:.3g}' for side in sides_mm)} in"
+    unit = " in" if system == "imperial" else " mm"
+    return " x ".join(units.size(side, system).removesuffix(unit) for side in sides_mm) + unit
 
 
 def lengths(
