@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from airframe.materials import MATERIALS, Material
 from airframe.schema.balance import Balance
 from airframe.schema.base import Angle, FilmName, LineName, Table, default
 from airframe.schema.certainty import Certainty
-from airframe.schema.equipment import AnyItem
+from airframe.schema.equipment import AnyItem, Battery
 from airframe.schema.flight import Flight
 from airframe.schema.fuselage import Fuselage
 from airframe.schema.gear import Gear
@@ -86,6 +86,15 @@ class Design(Table):
     """What plug-ins need, [extra.NAME]: kept as it is written, and read by the plug-in of that name."""
     mesh_angle_rad: Angle = default("0.05 rad", ge=0.01, le=0.5)
     """Largest angle between neighbouring facets of the meshes that are weighed."""
+
+    @model_validator(mode="after")
+    def _measured_with_a_battery_it_has(self) -> Self:
+        wanted = self.flight.measured_with
+        battery = next((one for one in self.equipment.values() if isinstance(one, Battery) and one.fitted), None)
+        if wanted is not None and battery is not None and battery.options and wanted not in battery.options:
+            there = ", ".join(battery.options)
+            raise ValueError(f"flight.measured_with = '{wanted}' is not among the battery's options: {there}")
+        return self
 
     def material(self, name: str) -> Material:
         """A material by name: the design's own first, then the built-in table.

@@ -97,6 +97,16 @@ def test_a_battery_named_for_a_measurement_needs_the_measurement() -> None:
         from_dict(data)
 
 
+def test_a_measurement_is_made_with_a_battery_that_there_is() -> None:
+    """A misspelt option is refused with the names there are; without any battery there is nothing to compare with."""
+    data = electric()
+    data["flight"]["measured_with"] = "4-cell"
+    with pytest.raises(ValueError, match=r"measured_with = '4-cell' is not among the battery's options: 2-cell"):
+        from_dict(data)
+    data["equipment"]["battery"]["fitted"] = False
+    assert from_dict(data).flight.measured_with == "4-cell"
+
+
 @pytest.mark.parametrize(
     ("altitude", "metres"), [("1 km", None), ("-1000 ft", -304.8), ("2400 m", 2400.0), ("9 m", 9.0)]
 )
