@@ -111,7 +111,7 @@ def limit_text(limit: Limit, unit: str, system: System) -> str:
 def missed_text(finding: Finding, system: System) -> str:
     """By how much a value is outside a limit that reads the same: ", missed by 0.003 in"; empty where they differ."""
     value, unit = finding.value, finding.unit
-    for bound in finding.limit:
+    for bound in finding.limit if finding.verdict != "pass" else ():
         if value is None or bound is None or value_text(value, unit, system) != value_text(bound, unit, system):
             continue
         if (value < bound) == (bound == finding.limit[0]) and value != bound:

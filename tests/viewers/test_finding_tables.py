@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from airframe.checks.finding import Finding, Remedy
@@ -52,6 +54,7 @@ def test_a_miss_that_the_figures_hide_is_told(value: float, limit: tuple[float, 
     finding = Finding("balance.range", "fail", value, "mm", limit, "It is tail-heavy.", "invented for a test")
     assert finding_tables.missed_text(finding, "imperial") == text
     assert finding_tables.cards([finding], "imperial")[0].limit.endswith(text or " in")
+    assert finding_tables.missed_text(replace(finding, verdict="pass"), "imperial") == ""
 
 
 def test_json_keeps_the_contract() -> None:
