@@ -10,8 +10,8 @@ from airframe.checks import balance, fit, flight, ground, making, moving, propel
 from airframe.checks.finding import Finding, rank
 from airframe.checks.mending import Check, Mending, Rebuild
 from airframe.checks.pairs import PairCache
-from airframe.drawing import PartError
 from airframe.model import Aeroplane
+from airframe.outside import made_by
 
 Progress = Callable[[str, int, int], None]
 
@@ -32,21 +32,7 @@ def checks(cache: PairCache) -> tuple[tuple[str, Check], ...]:
 
 def added() -> tuple[tuple[str, Check], ...]:
     """The checks from outside by their names."""
-    return tuple((plugin.name, partial(_asked_outside, plugin)) for plugin in plugins.added("checks"))
-
-
-def _asked_outside(plugin: plugins.Plugin, aeroplane: Aeroplane) -> list[Finding]:
-    """The findings of a plug-in's check. PartError, named by the plug-in, for whatever goes wrong in it."""
-    try:
-        found = list(plugin.made(aeroplane))
-    except PartError:
-        raise
-    except Exception as error:
-        raise PartError(str(plugin), f"{type(error).__name__}: {error}") from error
-    odd = next((one for one in found if not isinstance(one, Finding)), None)
-    if odd is not None:
-        raise PartError(str(plugin), f"must give a list of Findings, not one with {odd!r}"[:200])
-    return found
+    return tuple((plugin.name, partial(made_by, plugin, kind=Finding)) for plugin in plugins.added("checks"))
 
 
 def run(

@@ -181,7 +181,12 @@ def test_a_fault_in_a_family_names_it(family: Any, said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("findings", "said"), [(lambda plane: 1 / 0, "ZeroDivisionError"), (lambda plane: ["odd"], "list of Findings")]
+    ("findings", "said"),
+    [
+        (lambda plane: 1 / 0, "ZeroDivisionError"),
+        (lambda plane: ["odd"], "list of Findings"),
+        (lambda plane: [None], "list of Findings, not one with None"),
+    ],
 )
 def test_a_fault_in_a_check_names_it(findings: Any, said: str) -> None:
     """Whatever goes wrong in a check from outside is told with its name."""
