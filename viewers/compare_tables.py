@@ -78,14 +78,6 @@ def findings_table(comparison: Comparison, every: bool = True) -> Table:
     return Table("findings", (Column("check"), *sides(comparison, "left"), Column("trend")), rows)
 
 
-def findings_summary(comparison: Comparison) -> str:
-    """How many findings were mended, spoilt, and are still complained of."""
-    mended = sum(pair.is_mended for pair in comparison.findings)
-    spoilt = sum(pair.is_spoilt for pair in comparison.findings)
-    open_ = sum(pair.new is not None and pair.new.verdict in ("fail", "caution") for pair in comparison.findings)
-    return f"{mended} mended, {spoilt} spoilt, {open_} to look at"
-
-
 # --- cells -----------------------------------------------------------------------------------------------
 
 

@@ -31,14 +31,6 @@ def key_lines(text: str) -> dict[Path, int]:
     return _Scanner(text.replace("\r\n", "\n")).scan()
 
 
-def nearest_line(lines: dict[Path, int], path: Path) -> int | None:
-    """The line of the path, or of the closest thing that holds it; None if nothing does."""
-    for end in range(len(path), 0, -1):
-        if path[:end] in lines:
-            return lines[path[:end]]
-    return None
-
-
 class _Scanner:
     def __init__(self, text: str) -> None:
         self.text = text

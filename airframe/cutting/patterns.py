@@ -21,8 +21,6 @@ PAPER_MM = 0.5
 """What a score leaves uncut: the paper and a little foam, or a skin of foam where there is no paper (our choice)."""
 THIN_MM = 2.0
 """Sheet up to this thickness is scored half through."""
-GRAINED = ("plywood", "wood")
-"""Looks of materials that have a grain; it runs along the pattern's length."""
 LEAST_BEVEL_MM = 0.25
 """A bevel that takes off less at its far end is not worth cutting."""
 ALIKE_MM = 0.01
@@ -90,11 +88,6 @@ class Pattern:
     def material(self) -> Material:
         """What it is cut from."""
         return self.part.material
-
-    @property
-    def is_grained(self) -> bool:
-        """Whether the grain must run along the pattern."""
-        return self.material.look in GRAINED
 
     @property
     def size(self) -> Point2:

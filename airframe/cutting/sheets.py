@@ -11,11 +11,13 @@ from airframe import units
 from airframe.axes import Array
 from airframe.cutting.loops import Motion, bounds
 from airframe.cutting.nesting import Bin, Nest, Piece, Spot, nest, turned
-from airframe.cutting.patterns import GRAINED, Pattern
+from airframe.cutting.patterns import Pattern
 from airframe.drawing import PartError
 from airframe.materials import Material
 from airframe.schema.stock import Stock, StockSheet
 
+GRAINED = ("plywood", "wood")
+"""Looks of materials that have a grain; it runs along the pattern's length."""
 _QUARTERS = {"length": (0, 2), "width": (1, 3), "any": (0, 1, 2, 3)}
 TOLD = 3
 """How many sizes a refusal states."""

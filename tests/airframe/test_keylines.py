@@ -11,7 +11,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from airframe.config.keylines import Path, key_lines, nearest_line
+from airframe.config.keylines import Path, key_lines
 
 TEXT = '''\
 # a comment with [brackets] and "quotes
@@ -87,14 +87,6 @@ def test_a_text_with_every_way_to_write() -> None:
         ("fuselage", "width"): 32,
     }
     assert lines == expected
-
-
-def test_the_nearest_line() -> None:
-    """A key that is not written has the line of the table that should hold it."""
-    lines = {("wing",): 5, ("wing", "spar"): 20}
-    assert nearest_line(lines, ("wing", "spar", "height")) == 20
-    assert nearest_line(lines, ("wing", "station")) == 5
-    assert nearest_line(lines, ("tail",)) is None
 
 
 def test_windows_line_ends() -> None:

@@ -23,7 +23,6 @@ from viewers.bench.sliders import Bounds
 from viewers.bench.source import Variant, opened
 
 SHOWN = ("fuselage", "wing", "tail", "gear", "equipment", "balance", "glue", "finish", "materials", "flight")
-UNITS_IN_MM = {"mm": 1.0, "in": 25.4}
 
 
 def _filed(name: str) -> Variant:
