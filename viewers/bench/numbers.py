@@ -8,6 +8,7 @@ from typing import Any
 
 from airframe import units
 from airframe.checks.finding import Limit, Verdict
+from airframe.drawing import COORDINATE_DECIMALS
 from airframe.units import System
 from viewers.tables import inertia_number
 
@@ -104,8 +105,8 @@ def mass_words(value_kg: float, system: System) -> str:
 
 
 def length_words(value_m: float, system: System) -> str:
-    """A length in metres."""
-    return units.length(value_m / M_PER_MM, system)
+    """A length in metres; without the dust of the sums, so that it reads as on the drawing."""
+    return units.length(round(value_m / M_PER_MM, COORDINATE_DECIMALS), system)
 
 
 def percent_words(value: float, system: System) -> str:

@@ -121,13 +121,18 @@ def _ground(aeroplane: Aeroplane, stands: Standing | None) -> list[Figure]:
     judged = None if share is None else verdict(share, load if is_nose else (None, None), load)
     tips = None if angle is None else verdict(angle, (None, most))
     third = "weight on the nose wheel" if is_nose else "weight on the tail"
-    sides = [y for _, y, _ in aeroplane.contacts.values() if y != 0.0]
-    track = (max(sides) - min(sides)) * M_PER_MM if len(sides) > 1 else None
+    track = track_mm(aeroplane)
     return [
         Figure("overturn", "overturn angle", angle, "deg", degrees_words, (None, most), tips),
-        Figure("track", "track", track, "m", length_words),
+        Figure("track", "track", None if track is None else track * M_PER_MM, "m", length_words),
         Figure("third-load", third, share, "%", percent_words, load, judged),
     ]
+
+
+def track_mm(aeroplane: Aeroplane) -> float | None:
+    """Between the outermost wheels off the middle; None where there are none on two sides."""
+    sides = [y for _, y, _ in aeroplane.contacts.values() if y != 0.0]
+    return max(sides) - min(sides) if len(sides) > 1 else None
 
 
 def _inertia(aeroplane: Aeroplane) -> list[Figure]:

@@ -12,12 +12,12 @@ from airframe import units
 from airframe.axes import Array, Place, Point
 from airframe.checks.changes import item_key
 from airframe.checks.standing import Standing
-from airframe.drawing import Bead, Film, Panel, Part
+from airframe.drawing import COORDINATE_DECIMALS, Bead, Film, Panel, Part
 from airframe.mass import Entry
 from airframe.model import Aeroplane
 from airframe.parts.common import WING
 from airframe.units import System
-from viewers.bench.quick import Extent
+from viewers.bench.quick import Extent, track_mm
 from viewers.bench.served import Served, points
 from viewers.palette import LOOKS
 from viewers.scene import AFT, DOWN, RIGHT, UP, Dimension, Disc, Marker
@@ -179,12 +179,15 @@ def _dimensions(aeroplane: Aeroplane, reaches: Reach, feet: Feet, system: System
     balance = balance_dimension(aeroplane)
     words = behind_leading_edge(aeroplane.cg_behind_leading_edge_mm, system)
     found = [Dimension("balance", words, balance.start, balance.end, AFT, UP, ())]
-    mains = _mains(feet)
-    if mains is not None:
-        found.append(_dimension("track", mains, 1, RIGHT, DOWN, system))
+    mains, track = _mains(feet), track_mm(aeroplane)
+    if mains is not None and track is not None:
+        # Its number is the design's: the contacts that are drawn are rounded.
+        found.append(_dimension("track", mains, track, RIGHT, DOWN, system))
     if any(part.group == WING for part in reaches.parts):
-        found.append(_dimension("span", reaches.ends(aeroplane, 1, WING), 1, RIGHT, (-1.0, 0.0, 0.0), system))
-    found.append(_dimension("length", reaches.ends(aeroplane, 0), 0, AFT, (0.0, -1.0, 0.0), system))
+        ends = reaches.ends(aeroplane, 1, WING)
+        found.append(_dimension("span", ends, ends[1][1] - ends[0][1], RIGHT, (-1.0, 0.0, 0.0), system))
+    ends = reaches.ends(aeroplane, 0)
+    found.append(_dimension("length", ends, ends[1][0] - ends[0][0], AFT, (0.0, -1.0, 0.0), system))
     return [_drawn(one, reaches) for one in found]
 
 
@@ -195,10 +198,10 @@ def _mains(feet: Feet) -> tuple[Point, Point] | None:
 
 
 def _dimension(
-    name: str, ends: tuple[Point, Point], axis: int, along: Point, outward: Point, system: System
+    name: str, ends: tuple[Point, Point], size_mm: float, along: Point, outward: Point, system: System
 ) -> Dimension:
-    size = abs(ends[1][axis] - ends[0][axis])
-    return Dimension(name, f"{name} {units.length(size, system)}", *ends, along, outward, ())
+    text = units.length(round(abs(size_mm), COORDINATE_DECIMALS), system)
+    return Dimension(name, f"{name} {text}", *ends, along, outward, ())
 
 
 def _drawn(dimension: Dimension, reaches: Reach) -> dict[str, Any]:

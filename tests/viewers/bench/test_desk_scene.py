@@ -11,7 +11,7 @@ import pytest
 
 from airframe.checks.standing import standing
 from airframe.cutting.patterns import patterns
-from tests.viewers.bench.desks import MK1, MK2, PLOVER, changed, desk
+from tests.viewers.bench.desks import MK1, MK2, PLOVER, changed, desk, number
 from viewers.bench.desk import Desk
 from viewers.bench.refusals import NotFound
 from viewers.edges import inked
@@ -155,6 +155,16 @@ def test_the_track_is_measured_between_the_contacts_that_are_drawn(tmp_path: Pat
     track = next(one for one in scene["dimensions"] if one["name"] == "track")
     mains = sorted(contact["point"] for contact in scene["contacts"] if contact["point"][1] != 0.0)
     assert sorted(segment[0] for segment in track["segments"][:2]) == mains
+
+
+@pytest.mark.parametrize("given", ["8 3/8 in", "8.345 in", "212.725 mm"])
+def test_a_size_reads_the_same_in_the_drawing_and_in_the_table(tmp_path: Path, given: str) -> None:
+    """A track halfway between two hundredths of an inch is not rounded up here and down there."""
+    one = desk(tmp_path, MK2)
+    changed(one, f'gear.track="{given}"')
+    state = one.state("imperial")
+    drawn = next(dimension["text"] for dimension in state["scene"]["dimensions"] if dimension["name"] == "track")
+    assert drawn == f"track {number(state, 'track')['text']}"
 
 
 def test_the_prototype_is_a_ghost(tmp_path: Path) -> None:
