@@ -104,10 +104,7 @@ export class Dimensions {
     const send = (settings, how) => this.desk.change(settings, how);
     for (const [group, field] of wanted) {
       if (this.tray.has(field.key) && !isSearch && !this.isAll) continue;
-      const title = isSearch ? `${group.title}: ` : "";
-      const ruler = new Ruler(title ? { ...field, label: `${title}${field.label}` } : field, group.title, send);
-      ruler.prefix = title;
-      this.rulers.set(field.key, ruler);
+      this.rulers.set(field.key, new Ruler(field, group.title, send, isSearch ? `${group.title}: ` : ""));
     }
     const box = byId("fields");
     const strips = this.group === "carried" && !isSearch ? this.tray.nodes() : [];
@@ -123,7 +120,7 @@ export class Dimensions {
   refresh() {
     for (const [key, ruler] of this.rulers) {
       const field = this.desk.fields.get(key);
-      if (field) ruler.update(ruler.prefix ? { ...field, label: ruler.field.label } : field);
+      if (field) ruler.update(field);
     }
     this.tray.update();
   }

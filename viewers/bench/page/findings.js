@@ -41,6 +41,8 @@ export class Findings {
     const isUnfolded = this.list.querySelector("details.rest")?.open || false;
     this.list.replaceChildren(...(open.length ? articles : [element("p", { class: "clear" }, CLEAR)]), ...this.folded(rest, isUnfolded));
     if (isHere) byId("findings").focus({ preventScroll: true });
+    if (open[0]?.code !== this.worst) byId("findings").scrollTop = 0;
+    this.worst = open[0]?.code;
   }
 
   folded(rest, isUnfolded) {

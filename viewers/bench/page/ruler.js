@@ -27,7 +27,7 @@ export function line(key, text, field) {
 
 // "95" beside a field that shows millimetres means 95 mm; everything else goes to the server as typed.
 export function withUnit(text, field) {
-  const isBare = /^[-+]?(\d+([.,]\d+)?|\.\d+|\d+\/\d+)$/.test(text);
+  const isBare = /^[-+]?(\d+([.,]\d+)?|\.\d+|(\d+\s+)?\d+\/\d+)$/.test(text);
   return field.unit && isBare ? `${text.replace(",", ".")} ${field.unit}` : text;
 }
 
@@ -51,12 +51,19 @@ export function measure(text, field) {
   return found[1] === "-" ? -size : size;
 }
 
+// What it is called away from its heading: "wing root chord", but "body width" and "track".
+export function named(title, label) {
+  const head = title.toLowerCase();
+  return head.includes(" ") || label.toLowerCase().startsWith(head) ? label : `${head} ${label}`;
+}
+
 export class Ruler {
-  constructor(field, title, send) {
+  constructor(field, title, send, prefix = "") {
     this.key = field.key;
     this.field = field;
     this.title = title;
     this.send = send;
+    this.prefix = prefix;
     this.stroke = null;
     this.id = `f-${field.key.replace(/[^a-z0-9]+/gi, "-")}`;
     this.slider = null;
@@ -76,7 +83,7 @@ export class Ruler {
     this.ends = [element("span"), element("span")];
     this.note = element("p", { id: note, class: "filed" }, this.ends[0], this.noted, this.ends[1]);
     this.error = element("p", { id: `${id}-error`, class: "error", hidden: true });
-    const name = element("label", { for: id, title: field.help || null }, field.label);
+    const name = element("label", { for: id, title: field.help || null }, `${this.prefix}${field.label}`);
     this.node.append(element("div", { class: "head" }, name, this.back, this.entry));
     if (this.isRuled(field)) this.buildSlider();
     this.node.append(this.note, this.error);
@@ -139,12 +146,12 @@ export class Ruler {
 
   // A value typed in inches is shown in inches from then on, and so is its ruler.
   graduate() {
-    const { low, high, step, label, unit } = this.field;
+    const { low, high, step, unit } = this.field;
     const scale = [low, high, step, unit].join();
     if (!this.slider || this.scale === scale) return;
     this.scale = scale;
     Object.assign(this.slider, { min: low, max: high, step: step || "any" });
-    this.slider.setAttribute("aria-label", `${this.title} ${label}, ruler${unit ? ` in ${unit}` : ""}`);
+    this.slider.setAttribute("aria-label", `${this.words}, ruler${unit ? ` in ${unit}` : ""}`);
     [low, high].forEach((value, end) => write(this.ends[end], String(Number(value.toFixed(4)))));
     const { each, from } = ticks(low, high, step);
     this.rail.style.setProperty("--each", each);
@@ -152,7 +159,7 @@ export class Ruler {
   }
 
   get words() {
-    return `${this.title.toLowerCase()} ${this.field.label}`;
+    return named(this.title, this.field.label);
   }
 
   slide(value) {
@@ -201,7 +208,7 @@ export class Ruler {
     }
     const problems = error.body?.problems || [];
     const own = problems.find((problem) => problem.key === this.key);
-    const message = own ? own.message : error.body?.part ? `${error.body.part}: ${error.message}` : error.message;
+    const message = own ? own.message : error.message;
     this.error.textContent = `${message} (${this.field.text} kept)`;
     this.error.hidden = false;
     this.entry.setAttribute("aria-invalid", "true");

@@ -231,7 +231,7 @@ class FakeBench:
                 return 422, {"error": problem["message"], "problems": [problem]}
             new[key] = float(found[1]) * (25.4 if found[2] == "in" else 1.0) if found else float(given)
         if new.get("gear.track", 200.0) < 140.0:
-            return 422, {"error": "the leg cannot be bent so tightly", "part": "gear leg left"}
+            return 422, {"error": "gear leg left: the leg cannot be bent so tightly", "part": "gear leg left"}
         self.step(body["words"], body["stroke"])
         self.values.update({key: round(value, 6) for key, value in new.items()})
         return None

@@ -176,3 +176,26 @@ def test_what_the_file_leaves_out_is_left_out_again(page: Page, bench: FakeBench
         ['fuselage.rib="none"'],
     ]
     expect(entry).to_have_value("")
+
+
+def test_a_dimension_is_called_by_no_word_twice(page: Page) -> None:
+    """Away from its heading it is told by the heading too, unless its own name says that or the heading is a phrase."""
+    called = page.evaluate("""async () => {
+      const { named } = await import(new URL("page/ruler.js", location));
+      const pairs = [["Body", "body width"], ["Wing", "root chord"], ["Legs and wheels", "track"]];
+      return pairs.map((pair) => named(...pair));
+    }""")
+    assert called == ["body width", "wing root chord", "track"]
+
+
+def test_a_bare_number_means_the_unit_of_its_ruler(page: Page, bench: FakeBench) -> None:
+    """Whole, broken, with a comma or as a mixed fraction, as it is read off a rule; with a unit it stays as typed."""
+    for typed, sent in (("95", "95 mm"), ("95,5", "95.5 mm"), ("95 1/2", "95 1/2 mm"), ("3 1/4 in", "3 1/4 in")):
+        read = page.evaluate(
+            """async (typed) => {
+          const { withUnit } = await import(new URL("page/ruler.js", location));
+          return withUnit(typed, bench.desk.fields.get("fuselage.width"));
+        }""",
+            typed,
+        )
+        assert read == sent
