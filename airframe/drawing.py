@@ -261,7 +261,7 @@ class Film:
 
 
 Solid = Panel | Wire | Block | Rod | Revolved
-"""Shapes with a volume: CadQuery makes them, trimesh weighs them."""
+"""Shapes with a volume: a closed mesh of the drawing is weighed and shown, the CAD kernel makes the solid."""
 Shape = Solid | Bead | Film
 
 

@@ -1,4 +1,4 @@
-"""Shapes already measured, kept so that an unchanged aeroplane is weighed without the CAD kernel.
+"""Shapes already measured, kept so that an unchanged aeroplane is weighed without meshing anything.
 
 One small file a shape, by a name that `airframe.measured` gives. A file that is damaged or not ours counts as
 missing; a folder that cannot be used means no cache, never an error.

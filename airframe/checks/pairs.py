@@ -52,9 +52,7 @@ class PairCache:
     """What is known of pairs, kept from one aeroplane to the next by whoever compares several.
 
     A pair's key is its two shapes and the place of one relative to the other: a part that moved spoils only its
-    own pairs, and left parts that meet as their right-hand images do are not measured again. To share between
-    processes, name each shape by its content key in the shape store and write (key, key, relative place, search
-    distance) -> two numbers beside the shapes; the bodies are made again from the stored meshes.
+    own pairs, and left parts that meet as their right-hand images do are not measured again.
     """
 
     meetings: dict[Hashable, Meeting] = field(default_factory=dict)

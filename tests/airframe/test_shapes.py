@@ -112,7 +112,7 @@ def test_open_and_inverted_meshes_are_refused() -> None:
 
 
 def test_importing_shapes_loads_no_heavy_library() -> None:
-    """Only building a shape costs the kernel."""
+    """Only building a shape costs a mesh library."""
     code = (
         "import sys, airframe.store; "
         "print([m for m in ('cadquery', 'OCP', 'trimesh', 'shapely', 'scipy', 'pyvista') if m in sys.modules])"

@@ -75,7 +75,7 @@ def outside(*arguments: object, cache: Path, code: str | None = None) -> subproc
     start = ["-c", code] if code else ["-m", "viewers.cli"]
     environment = {**os.environ, "XDG_CACHE_HOME": str(cache)}
     command = [sys.executable, *start, *(str(argument) for argument in arguments)]
-    return subprocess.run(command, capture_output=True, text=True, env=environment, timeout=120, check=False)
+    return subprocess.run(command, capture_output=True, text=True, env=environment, timeout=600, check=False)
 
 
 # --- documentation ------------------------------------------------------------------------------------------

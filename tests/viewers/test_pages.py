@@ -150,7 +150,7 @@ def test_page_draws_in_a_browser(scene: Scene, tmp_path: Path) -> None:
         "--disable-background-networking --disable-component-update --disable-sync --virtual-time-budget=5000"
     )
     command = [str(CHROMIUM), *flags.split(), f"--user-data-dir={tmp_path / 'profile'}", f"--screenshot={shot}"]
-    subprocess.run([*command, (tmp_path / "model.html").as_uri()], check=True, capture_output=True, timeout=120)
+    subprocess.run([*command, (tmp_path / "model.html").as_uri()], check=True, capture_output=True, timeout=600)
     image = np.asarray(Image.open(shot).convert("RGB"), dtype=int)
     bluish = (image[:, :, 2] > image[:, :, 0] + 30) & (image[:, :, 2] > 150)
     assert bluish.mean() > 0.01
