@@ -10,6 +10,8 @@ import threading
 from pathlib import Path
 from typing import Any
 
+from tests.waiting import PATIENCE_S
+
 Json = dict[str, Any]
 DATA: Json = json.loads((Path(__file__).parent / "fake.json").read_text("utf-8"))
 """What never changes of the answers."""
@@ -166,7 +168,7 @@ class FakeBench:
     def slow(self, is_tried: bool) -> Json:
         """What comes later: it tips over beyond 55 deg, and full throttle always noses it over."""
         if is_tried:
-            self.trial.wait(10)
+            self.trial.wait(PATIENCE_S)
         overturn = self.figures(self.values)[2]
         message = f"the overturn angle is {overturn:.1f} deg; 55.0 deg is allowed"
         finding = {**DATA["finding"], "value": overturn, "message": message, "verdict": "pass"}
@@ -214,7 +216,7 @@ class FakeBench:
         return answer or (200, self.state(body.get("system")))
 
     def _change(self, body: Json) -> tuple[int, Json] | None:
-        self.pause.wait(10)
+        self.pause.wait(PATIENCE_S)
         new = {}
         for setting in body["settings"]:
             key, given = setting.split("=", 1)
