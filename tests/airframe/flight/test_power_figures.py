@@ -183,6 +183,17 @@ def test_a_guessed_motor_is_plausible() -> None:
     assert 0.3 < motor.no_load_current_a < 1.2
 
 
+def test_a_motor_that_states_only_its_kv_is_guessed_by_its_mass() -> None:
+    """The likely train has the motor of that mass; the other two are as much stiffer and softer as such motors are."""
+    data = design_of(motor={"resistance": None, "no_load_current": None})
+    mass = from_dict(data).equipment["motor"].mass_g  # type: ignore[union-attr]
+    guess = train_guess(from_dict(data))
+    kv = guess.likely.motor.kv_rad_s_v
+    assert guess.likely.motor == trains.estimated_motor(kv, mass)
+    others = {train.motor for train in guess.others if train.motor != guess.likely.motor}
+    assert others == {trains.estimated_motor(kv, mass, stiffness) for stiffness in trains.STIFFNESS_SPREAD}
+
+
 @pytest.mark.parametrize(("left_out", "stated"), [("power", "thrust"), ("thrust", "power")])
 def test_one_coefficient_alone_keeps_the_usual_merit(left_out: str, stated: str) -> None:
     """The stated one stands; the other follows from the trend's figure of merit, with its spread."""
