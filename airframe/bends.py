@@ -8,6 +8,7 @@ from math import acos, ceil, degrees, pi, tan
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import Wire
 
@@ -68,7 +69,9 @@ def centre_line(wire: Wire) -> CentreLine:
     points = _corners(wire)
     least = TIGHTEST_SHARE * wire.diameter_mm
     if len(points) > 2 and wire.bend_radius_mm < least:
-        raise ValueError(f"the inside radius of its bends is {wire.bend_radius_mm:g} mm; {least:.2g} mm is the least")
+        raise ValueError(
+            f"the inside radius of its bends is {ruler.exact(wire.bend_radius_mm)}; {ruler.fine(least)} is the least"
+        )
     radius = wire.bend_radius_mm + wire.diameter_mm / 2.0
     legs = np.diff(points, axis=0)
     lengths = np.linalg.norm(legs, axis=1)
@@ -76,14 +79,15 @@ def centre_line(wire: Wire) -> CentreLine:
     angles = [acos(float(np.clip(a @ b, -1.0, 1.0))) for a, b in pairwise(ways)]
     for corner, angle in zip(points[1:-1], angles, strict=True):
         if angle > SHARPEST_BEND_RAD:
-            raise ValueError(f"the wire doubles back by {degrees(angle):.0f} deg at {_text(corner)}")
+            raise ValueError(f"the wire doubles back by {degrees(angle):.0f} deg at {ruler.place(corner)}")
     used = [0.0, *(radius * tan(angle / 2.0) for angle in angles), 0.0]
     for i, length in enumerate(lengths):
         missing = used[i] + used[i + 1] - float(length)
         if missing > _SHORT_MM:
             raise ValueError(
-                f"the leg from {_text(points[i])} to {_text(points[i + 1])} is {length:.1f} mm long, {missing:.1f} mm "
-                f"too short for the bends at its ends (inside radius {wire.bend_radius_mm:g} mm)"
+                f"the leg from {ruler.place(points[i])} to {ruler.place(points[i + 1])} is {ruler.about(length)} long, "
+                f"{ruler.about(missing)} too short for the bends at its ends (inside radius "
+                f"{ruler.exact(wire.bend_radius_mm)})"
             )
     bends = [_bend(points[i], ways[i - 1], ways[i], angles[i - 1], radius) for i in range(1, len(points) - 1)]
     line = CentreLine(points[0], tuple(bends), points[-1], radius, ways[0])
@@ -97,7 +101,7 @@ def _refuse_crossing(line: CentreLine, diameter_mm: float) -> None:
     for i, one in enumerate(pieces):
         for other in pieces[i + 3 :]:
             if least_distance_mm(one, other) < diameter_mm - _SHORT_MM:
-                raise ValueError(f"the wire runs into itself near {_text(other[0])}")
+                raise ValueError(f"the wire runs into itself near {ruler.place(other[0])}")
 
 
 def _pieces(line: CentreLine) -> list[Array]:
@@ -141,7 +145,9 @@ def _corners(wire: Wire) -> Array:
         raise ValueError("a wire needs two points or more")
     lengths = np.linalg.norm(np.diff(points, axis=0), axis=1)
     if lengths.min() <= _SHORT_MM:
-        raise ValueError(f"two corners of the wire lie on one another at {_text(points[int(np.argmin(lengths))])}")
+        raise ValueError(
+            f"two corners of the wire lie on one another at {ruler.place(points[int(np.argmin(lengths))])}"
+        )
     ways = np.diff(points, axis=0) / lengths[:, None]
     turns = np.linalg.norm(np.cross(ways[:-1], ways[1:]), axis=1) > STRAIGHT_RAD
     ahead = np.einsum("ij,ij->i", ways[:-1], ways[1:]) > 0.0
@@ -156,7 +162,3 @@ def _bend(corner: Array, before: Array, after: Array, angle: float, radius: floa
     axis = np.cross(before, after)
     axis = axis / np.linalg.norm(axis)
     return Bend(corner - before * used, centre - inward * radius, corner + after * used, centre, axis, angle)
-
-
-def _text(point: Array) -> str:
-    return "(" + ", ".join(f"{v:.1f}" for v in point) + ")"

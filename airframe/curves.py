@@ -15,6 +15,7 @@ from math import atan, atan2, degrees
 import numpy as np
 from numpy.typing import ArrayLike
 
+from airframe import ruler
 from airframe.axes import Array, Place, cross, frame
 from airframe.drawing import COORDINATE_DECIMALS, Bevel, Loop, Panel, Point2, Score, score
 
@@ -90,7 +91,7 @@ def _facet_normals(a: Array, b: Array, tolerance_mm: float) -> Array:
     if out_of_plane[worst] > tolerance_mm:
         raise FlatnessError(
             f"the facet between corners {worst} and {worst + 1} is twisted: its corners lie "
-            f"{out_of_plane[worst]:.2f} mm out of its plane, {tolerance_mm:g} mm is allowed"
+            f"{ruler.fine(out_of_plane[worst])} out of its plane, {ruler.exact(tolerance_mm)} is allowed"
         )
     result: Array = normals
     return result
@@ -211,7 +212,7 @@ def _edge_bevels(
     p = p / np.linalg.norm(p)
     away = np.abs((edge - edge[0]) @ p)
     if away.max() > tolerance_mm:
-        raise FlatnessError(f"the strip's end edge leaves its joint plane by {away.max():.2f} mm")
+        raise FlatnessError(f"the strip's end edge leaves its joint plane by {ruler.fine(away.max())}")
     bevels = []
     for i, normal in enumerate(normals):
         along = edge[i + 1] - edge[i]

@@ -13,6 +13,7 @@ from math import atan2, pi, tan
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import Loop, Panel, Point2, Score
 
@@ -202,7 +203,7 @@ def _score_links(points: Array, boundary: list[Edge], scores: tuple[Score, ...])
             gap = float(np.hypot(*(points[nearest] - end)))
             if gap > REACH_MM and _is_inside(middle, points, boundary):
                 raise FoldError(
-                    f"{_named(number, score)}, ends inside the panel, {gap:.1f} mm past the last edge it meets"
+                    f"{_named(number, score)}, ends inside the panel, {ruler.about(gap)} past the last edge it meets"
                 )
         links.extend(inside)
     _refuse_crossings(points, links)

@@ -9,6 +9,7 @@ from typing import Literal
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import Panel
 from airframe.facets import NO_SCORE, Edge, Facets, FlatFacet, FoldError, parted
@@ -183,7 +184,9 @@ def _refuse_gap(flat: Facets, facet: FlatFacet, first: Motion, second: Motion) -
     corners = flat.nodes[[edge.start for edge in facet.rings[0]]]
     miss = float(np.abs(_lifted(corners, 0.0, first) - _lifted(corners, 0.0, second)).max())
     if miss > CLOSES_MM:
-        raise FoldError(f"the scores round a hole do not fold together: the facets miss each other by {miss:.2f} mm")
+        raise FoldError(
+            f"the scores round a hole do not fold together: the facets miss each other by {ruler.fine(miss)}"
+        )
 
 
 # --- the inner face -----------------------------------------------------------------------------------

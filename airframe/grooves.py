@@ -12,6 +12,7 @@ from math import tan
 
 import numpy as np
 
+from airframe import ruler
 from airframe.axes import Array
 from airframe.drawing import Panel
 from airframe.facets import NO_SCORE, Edge, FlatFacet, FoldError
@@ -152,6 +153,6 @@ def _refuse_tight(ring: _Ring, inner: Inner) -> None:
         beside = sorted({ring.edges[k % count].score + 1 for k in (i - 1, i, i + 1)} - {0})
         where = f"at score {' and '.join(map(str, beside))}" if beside else "at a bevel"
         raise FoldError(
-            f"bent tighter than its thickness {where}: the outer face has {width:.2f} mm there, the inner face uses up "
-            f"{need:.2f} mm; use fewer or gentler scores, a larger radius or thinner sheet"
+            f"bent tighter than its thickness {where}: the outer face has {ruler.fine(width)} there, the inner face "
+            f"uses up {ruler.fine(need)}; use fewer or gentler scores, a larger radius or thinner sheet"
         )

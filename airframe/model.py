@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from airframe import mass, weighing
+from airframe import mass, ruler, weighing
 from airframe.axes import Point
 from airframe.config import Loaded
 from airframe.drawing import Bead, Film, Part, PartError
@@ -99,10 +99,12 @@ class Aeroplane:
     @cached_property
     def _bodies(self) -> list[Body]:
         bodies = []
-        for done, part in enumerate(self.parts):
-            if self._progress is not None:
-                self._progress(part.name, done, len(self.parts))
-            bodies.append(self._shapes.body(part.shape, part.name))
+        parts = self.parts
+        with ruler.reading(self.design.units):
+            for done, part in enumerate(parts):
+                if self._progress is not None:
+                    self._progress(part.name, done, len(parts))
+                bodies.append(self._shapes.body(part.shape, part.name))
         return bodies
 
     def entries(self, parts: Sequence[Part]) -> list[mass.Entry]:
@@ -218,7 +220,8 @@ class Aeroplane:
 
     def record(self, part: Part) -> Record:
         """The part's shape with its display mesh, in its own frame."""
-        return self._shapes.record(part.shape, part.name)
+        with ruler.reading(self.design.units):
+            return self._shapes.record(part.shape, part.name)
 
     def solid(self, part: Part) -> cq.Shape:
         """The part's solid in its place; only for parts that have one."""

@@ -5,7 +5,7 @@ Such words arise deep in geometry, which knows no design; whoever asks it says h
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from math import ceil
@@ -30,12 +30,22 @@ def reading(system: System) -> Iterator[None]:
 
 def about(value_mm: float) -> str:
     """A length to the nearest mark: "617.2 mm" or "24.30 in"."""
-    return f"{_number(value_mm)} {'in' if _is_imperial() else 'mm'}"
+    return f"{_number(value_mm)} {_unit()}"
 
 
 def exact(value_mm: float) -> str:
     """A length as a person may have typed it: "3 mm" or "0.0625 in"."""
     return f"{value_mm / MM_PER_INCH:.4g} in" if _is_imperial() else f"{value_mm:g} mm"
+
+
+def fine(value_mm: float) -> str:
+    """A small length, ten times as closely: "0.42 mm" or "0.017 in"."""
+    return f"{value_mm / MM_PER_INCH:.3f} in" if _is_imperial() else f"{value_mm:.2f} mm"
+
+
+def place(point_mm: Iterable[float]) -> str:
+    """A point in space: "(121.0, 0.0, -138.0) mm"."""
+    return f"({', '.join(_number(value) for value in point_mm)}) {_unit()}"
 
 
 def least(value_mm: float) -> str:
@@ -70,6 +80,10 @@ def sides(one_mm: float, other_mm: float) -> str:
 
 def _is_imperial() -> bool:
     return _system.get() == "imperial"
+
+
+def _unit() -> str:
+    return "in" if _is_imperial() else "mm"
 
 
 def _up(value_mm: float) -> float:

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from airframe import ruler
+from airframe.bends import centre_line
 from airframe.config import from_text
-from airframe.drawing import PartError
+from airframe.drawing import PartError, Wire
 from airframe.layout import Layout
 from airframe.parts import whole
 from airframe.parts.common import SLACK_MM
@@ -133,3 +134,14 @@ def test_advice_is_told_in_the_unit_of_the_design() -> None:
         limits = (ruler.room(10.0, 20.0), ruler.ends(10.0, 20.0))
     assert told == ("0.00 in", "1.00 to 2.00 in", "0.0625 in", "10.00 by 0.50 in")
     assert limits == ("0.40 to 0.78 in", "0.40 and 0.78 in")
+
+
+def test_a_bend_too_tight_is_told_in_the_unit_of_the_design() -> None:
+    """It is found deep in geometry that knows no design, and told in inches all the same: 2 % of 2.5 mm are 0.002 in."""
+    error = refusal('gear.bend_radius="0.001 in"', 'units="imperial"')
+    assert error is not None and error.problem.endswith("is 0.001 in; 0.002 in is the least")
+    with (
+        ruler.reading("imperial"),
+        pytest.raises(ValueError, match=r"from \(0\.00, 0\.00, 0\.00\) in .* 0\.79 in long"),
+    ):
+        centre_line(Wire(((0, 0, 0), (20, 0, 0), (20, 20, 0)), 2.0, 30.0))
