@@ -137,7 +137,7 @@ def test_advice_is_told_in_the_unit_of_the_design() -> None:
 
 
 def test_a_bend_too_tight_is_told_in_the_unit_of_the_design() -> None:
-    """It is found deep in geometry that knows no design, and told in inches all the same: 2 % of 2.5 mm are 0.002 in."""
+    """Found deep in geometry that knows no design, it is told in inches all the same: 2 % of 2.5 mm are 0.002 in."""
     error = refusal('gear.bend_radius="0.001 in"', 'units="imperial"')
     assert error is not None and error.problem.endswith("is 0.001 in; 0.002 in is the least")
     with (
