@@ -1,4 +1,4 @@
-"""Tests keep their shapes in a cache of their own, made for the run and thrown away after it."""
+"""What every test stands on: a shape cache that is thrown away after the run, and examples that stay the same."""
 
 from __future__ import annotations
 
@@ -8,8 +8,14 @@ import signal
 import tempfile
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 _CACHE = "AIRFRAME_CACHE"
+
+# A busy machine is slow, and no fault of the code: nothing here is timed. `--hypothesis-profile explore` looks further.
+settings.register_profile("explore", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("steady", settings.get_profile("explore"), derandomize=True)
+settings.load_profile("steady")
 
 
 def pytest_configure(config: pytest.Config) -> None:
