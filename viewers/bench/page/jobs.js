@@ -3,6 +3,7 @@
 import { api } from "./api.js";
 import { alarm, button, element, notice, say, write } from "./dom.js";
 import { Range } from "./range.js";
+import { inWords } from "./settings.js";
 import { ANSWER, Solving } from "./solving.js";
 
 const LOOK_AGAIN_MS = 700;
@@ -155,7 +156,7 @@ export class Jobs {
     row.stop.hidden = !isRunning;
     if (hadFocus) (isRunning ? row.stop : row.go).focus();
     write(row.state, isRunning ? `${Math.round(job.seconds)} s` : `${STATES[job.state]}, ${job.seconds.toFixed(0)} s`);
-    write(row.more, isRunning ? job.line.replace(TRIED, "$1 values tried") : job.error || "");
+    write(row.more, isRunning ? job.line.replace(TRIED, "$1 values tried") : inWords(job.error || "", this.desk.fields));
     row.node.title = job.command;
     if (before?.state === job.state && before.id === job.id && before.files.length === job.files.length) return;
     row.files.replaceChildren(...job.files.filter(({ name }) => !name.endsWith(ANSWER)).map(link));

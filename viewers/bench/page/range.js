@@ -1,9 +1,7 @@
 // A dimension and two ends: what a sweep runs through, and where a value is looked for.
 
 import { element } from "./dom.js";
-import { withUnit } from "./ruler.js";
-
-const isRuled = (field) => field.kind === "number" && Number.isFinite(field.low) && Number.isFinite(field.high);
+import { isRuled, withUnit } from "./ruler.js";
 
 export class Range {
   constructor(desk, words) {
@@ -38,19 +36,15 @@ export class Range {
     const fields = this.desk.state.groups.flatMap(({ title, fields }) => fields.filter(isRuled).map((field) => [title, field]));
     const first = likely.map((key) => fields.find(([, field]) => field.key === key)).filter(Boolean);
     const rest = fields.filter(([, field]) => field.main && !likely.includes(field.key));
-    const listed = [...first, ...rest].map(([, field]) => field.key).join();
-    if (this.listed === listed) return;
-    this.listed = listed;
+    const keys = [...first, ...rest].map(([, field]) => field.key);
+    if (this.listed === keys.join()) return;
+    this.listed = keys.join();
     const chosen = this.key.value;
     const options = (pairs) => pairs.map(([title, { key, label }]) => element("option", { value: key }, `${title}: ${label}`));
     const grouped = (label, pairs) => element("optgroup", { label }, ...options(pairs));
     this.key.replaceChildren(...(first.length ? [grouped("likely", first), grouped("others", rest)] : options(rest)));
-    const wanted = [this.isOwn ? chosen : null, first[0]?.[1].key, chosen, "gear.track"];
-    this.choose(wanted.find((key) => key && fields.some(([, field]) => field.key === key)), chosen);
-  }
-
-  choose(key, before) {
-    if (key) this.key.value = key;
-    if (this.key.value !== before) this.bounds();
+    const wanted = [this.isOwn ? chosen : first[0]?.[1].key, chosen, "gear.track", keys[0]];
+    this.key.value = wanted.find((key) => keys.includes(key)) ?? "";
+    if (this.key.value !== chosen) this.bounds();
   }
 }

@@ -31,6 +31,9 @@ export function withUnit(text, field) {
   return field.unit && isBare ? `${text.replace(",", ".")} ${field.unit}` : text;
 }
 
+// Whether it has two ends to slide between.
+export const isRuled = ({ kind, low, high }) => kind === "number" && Number.isFinite(low) && Number.isFinite(high) && high > low;
+
 const share = (value, field) => Math.max(0, Math.min(1, (value - field.low) / (field.high - field.low)));
 
 // Where the rule is graduated: the first tick as a share of its length, the step as a share of what follows.
@@ -85,12 +88,8 @@ export class Ruler {
     this.error = element("p", { id: `${id}-error`, class: "error", hidden: true });
     const name = element("label", { for: id, title: field.help || null }, `${this.prefix}${field.label}`);
     this.node.append(element("div", { class: "head" }, name, this.back, this.entry));
-    if (this.isRuled(field)) this.buildSlider();
+    if (isRuled(field)) this.buildSlider();
     this.node.append(this.note, this.error);
-  }
-
-  isRuled({ kind, low, high }) {
-    return kind === "number" && Number.isFinite(low) && Number.isFinite(high) && high > low;
   }
 
   textField(common) {

@@ -19,10 +19,15 @@ export class Saving {
     window.addEventListener("focus", () => desk.glance());
     document.addEventListener("visibilitychange", () => { if (!document.hidden) desk.glance(); });
     desk.on("state", ({ cause }) => this.update(cause));
-    desk.on("trouble", (error) => {
-      notice(error.message, [], { stays: true });
-      alarm(error.message);
-    });
+    desk.on("trouble", (error) => this.tellTrouble(error));
+  }
+
+  // A bench that is gone takes what was not saved with it: the page can still show it, to be noted down.
+  tellTrouble(error) {
+    const versions = byId("open-versions");
+    const show = () => { if (versions.getAttribute("aria-expanded") !== "true") versions.click(); };
+    notice(error.message, this.desk.state?.dirty ? [["Show what is not saved", show]] : [], { stays: true });
+    alarm(error.message);
   }
 
   // What is being typed is undone by the browser; what was sent, by the bench.

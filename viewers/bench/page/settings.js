@@ -12,3 +12,12 @@ export function plainly(setting, fields) {
   if (field) return `${field.label} ${value}`;
   return `${key.replaceAll('"', "").replaceAll(/[._]/g, " ")} ${value}`;
 }
+
+// What a command says of a key, by the label of its field: "gear.track 9 kg: …" is "track 9 kg: …" to a builder.
+export function inWords(text, fields) {
+  const told = (line) => {
+    const key = [...fields.keys()].find((each) => line.trimStart().startsWith(`${each} `) || line.trimStart().startsWith(`${each}:`));
+    return key ? line.replace(key, () => fields.get(key).label) : line;
+  };
+  return text.split("\n").map(told).join("\n");
+}

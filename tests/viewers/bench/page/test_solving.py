@@ -130,3 +130,14 @@ def test_what_was_refused_for_want_of_room_is_forgiven(page: Page, bench: FakeBe
     expect(row).to_contain_text("2 things are being made already")
     bench.jobs[0].update(state="done")
     expect(row).not_to_contain_text("2 things are being made already")
+
+
+def test_a_refusal_calls_the_dimension_as_the_page_does(page: Page, bench: FakeBench) -> None:
+    """What the command says of a key is told of its label, line by line."""
+    page.get_by_role("button", name="Make …").click()
+    page.get_by_role("button", name="Make: STEP").click()
+    expect(page.get_by_role("button", name="Stop: STEP")).to_be_visible()
+    bench.jobs[0].update(state="failed", error="2 problems\n  gear.track abc: is not a length\n  gear.tracks: unknown")
+    expect(page.locator('#make li[data-what="step"] .job-line')).to_have_text(
+        "2 problems track abc: is not a length gear.tracks: unknown"
+    )

@@ -153,8 +153,12 @@ def test_variants_side_by_side(page: Page, bench: FakeBench) -> None:
 
 
 def test_a_bench_that_is_gone_is_told(page: Page, bench: FakeBench) -> None:
-    """No answer: one clear sentence, and the page stays."""
-    page.route("**/api/change", lambda route: route.abort())
+    """No answer: one clear sentence, and the page stays and shows what would be lost."""
     enter(page, WIDTH, "100 mm")
+    expect(page.locator("#file")).to_contain_text("1 change")
+    page.route("**/api/change", lambda route: route.abort())
+    enter(page, WIDTH, "101 mm")
     expect(page.locator("#notice")).to_contain_text("The bench does not answer")
+    page.locator("#notice").get_by_role("button", name="Show what is not saved").click()
+    expect(page.locator("#versions .edits").first).to_contain_text("fuselage.width 100 mm")
     page.unroute("**/api/change")
