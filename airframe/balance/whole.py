@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import partial
+from weakref import WeakKeyDictionary
 
 from airframe.balance.answers import Answer, Overturn, answer
 from airframe.balance.cases import carried, cases, optional_parts
@@ -68,8 +69,22 @@ def neutral_point_mm(aeroplane: Aeroplane) -> float:
 def balances(aeroplane: Aeroplane, overturn: Overturn | None = None, cache: PairCache | None = None) -> Balances:
     """Every battery option with every choice of optional items, and the levers of all that is carried.
 
-    Raises PartError where the range is turned inside out, or an optional item is none of the design's.
+    Without `overturn` they are found once for an aeroplane, however many ask. Raises PartError where the range is
+    turned inside out, or an optional item is none of the design's.
     """
+    if overturn is not None:
+        return _found(aeroplane, overturn, cache)
+    known = _FOUND.get(aeroplane)
+    if known is None:
+        known = _FOUND[aeroplane] = _found(aeroplane, None, cache)
+    return known
+
+
+_FOUND: WeakKeyDictionary[Aeroplane, Balances] = WeakKeyDictionary()
+"""Of the aeroplanes that are still in somebody's hands; nothing in the answer holds its aeroplane."""
+
+
+def _found(aeroplane: Aeroplane, overturn: Overturn | None, cache: PairCache | None) -> Balances:
     wanted, found = target(aeroplane.layout, partial(neutral_point_mm, aeroplane)), cases(aeroplane)
     around = Surroundings(Pairs(aeroplane, cache), (*aeroplane.parts, *optional_parts(aeroplane)))
     answers = tuple(answer(aeroplane, around, case, wanted, overturn) for case in found)

@@ -251,3 +251,13 @@ def test_for_machines() -> None:
     assert first["out_of_range_m"] == pytest.approx(result.answers[0].missed_mm / 1000.0)
     assert first["ballast"]["mass_kg"] > 0.0
     assert [one["name"] for one in out["cases"]] == [answer.case.name for answer in result.answers]
+
+
+def test_one_aeroplane_is_asked_once() -> None:
+    """Check and report have the same answers; with an overturn angle they are found anew, and otherwise equal."""
+    aeroplane = flown(tables())
+    first = balances(aeroplane)
+    assert balances(aeroplane) is first
+    turned = balances(aeroplane, lambda cg: float(cg[2]))
+    assert turned is not first and turned.mass_g == first.mass_g
+    assert balances(flown(tables())) is not first
