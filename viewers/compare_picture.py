@@ -46,10 +46,14 @@ TITLE_PX = 490.0
 class Side:
     """One of the two aeroplanes, ready to be drawn."""
 
-    aeroplane: Aeroplane
-    scene: Scene
+    studio: Studio
     posture: Posture | None
     """None for one that stands on no gear."""
+
+    @property
+    def scene(self) -> Scene:
+        """What is to be seen of it."""
+        return self.studio.scene
 
     @property
     def view(self) -> View:
@@ -57,20 +61,21 @@ class Side:
         return self.posture.front if self.posture is not None else FRONT
 
 
-def side(aeroplane: Aeroplane) -> Side:
-    """Raises PartError for what cannot be built."""
-    return Side(aeroplane, stage(aeroplane), posture(aeroplane))
-
-
 def fronts(old: Aeroplane, new: Aeroplane, size: tuple[int, int] | None = None) -> bytes:
     """A PNG: old and new from ahead as they stand, at one scale, with track, balance point and overturn lines.
 
     Wings are broken off where they would take the room. Raises PictureError.
     """
+    with Studio(stage(old)) as before, Studio(stage(new)) as after:
+        return fronts_sheet(Side(before, posture(old)), Side(after, posture(new)), size)
+
+
+def fronts_sheet(old: Side, new: Side, size: tuple[int, int] | None = None) -> bytes:
+    """The same of scenes that are in their studios."""
     width, height = size or FRONTS_SIZE
     weight = min(width / FRONTS_SIZE[0], height / FRONTS_SIZE[1]) * WEIGHT
     sheet = Sheet(width, height, weight)
-    sides = (side(old), side(new))
+    sides = (old, new)
     left, top, across, down = sheet.field
     half = across // 2
     boxes = ((left, top, half, down), (left + half, top, across - half, down))
@@ -93,18 +98,21 @@ def ghost(old: Aeroplane, new: Aeroplane, size: tuple[int, int] | None = None) -
 
     Both have their firewalls in one place. Raises PictureError.
     """
+    with Studio(stage(old)) as before, Studio(stage(new)) as after:
+        return ghost_sheet(before, after, size)
+
+
+def ghost_sheet(old: Studio, new: Studio, size: tuple[int, int] | None = None) -> bytes:
+    """The same of scenes that are in their studios."""
     width, height = size or GHOST_SIZE
     weight = min(width / GHOST_SIZE[0], height / GHOST_SIZE[1])
     sheet = Sheet(width, height, weight)
-    scenes = stage(old), stage(new)
+    scenes = old.scene, new.scene
     points = np.vstack([scene.points() for scene in scenes])
     room = Margins(*(52.0 * weight for _ in range(4)))
     frame = framed(THREE_QUARTER, points, sheet.field, room)
-    with Studio(scenes[0]) as studio:
-        before = studio.shot(frame, FINE, weight)
-    with Studio(scenes[1]) as studio:
-        after = studio.shot(frame, FINE, weight)
-        taken = sheet.place(studio, frame)
+    before, after = old.shot(frame, FINE, weight), new.shot(frame, FINE, weight)
+    taken = sheet.place(new, frame)
     sheet.paste(pale(before, after), frame)
     taken.add_mask(frame.left, frame.top, np.asarray(before.getchannel("A"))[::FINE, ::FINE] > 0)
     _ghost_marks(sheet, frame, scenes, taken)
@@ -164,14 +172,14 @@ def _ground_up_mm(one: Side) -> float:
 
 def _front(sheet: Sheet, one: Side, frame: Frame) -> None:
     pen, w = sheet.pen, sheet.weight
-    with Studio(one.scene) as studio:
-        taken = sheet.place(studio, frame)
+    taken = sheet.place(one.studio, frame)
     breaks(pen, frame, one.scene)
     pen.text((frame.left + 20.0 * w, frame.top + 30.0 * w), one.scene.title, 26.0, INK, "lm", bold=True)
     taken.add((frame.left, frame.top, frame.left + frame.width, frame.top + 52.0 * w))
     if one.posture is None:
-        label(pen, frame.at(one.aeroplane.cg_mm), ["balance point"], BALANCE, taken, prefer=(0.3, -1.0), lead=True)
-        ball(pen, frame.at(one.aeroplane.cg_mm))
+        at = frame.at(one.scene.balance_point.point)
+        label(pen, at, ["balance point"], BALANCE, taken, prefer=(0.3, -1.0), lead=True)
+        ball(pen, at)
         return
     stands = one.posture
     y = ground(pen, frame, stands, taken, 30.0 * w)

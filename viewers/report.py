@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from airframe.compare.whole import Comparison
     from airframe.model import Aeroplane
     from airframe.units import System
-    from viewers.flight_charts.whole import Chart
     from viewers.tables import Table
 
 CAUTIONS = (
@@ -44,7 +43,7 @@ def report(
     subject: Subject,
     pictures: Mapping[str, bytes],
     model: str,
-    charts: Sequence[Chart] = (),
+    charts: Sequence[str] = (),
     found: Balances | None = None,
 ) -> str:
     """The page as text.
@@ -53,7 +52,7 @@ def report(
         subject: what it is about.
         pictures: PNG data by name; "three-quarter" and "sheet" are shown.
         model: the turnable model, a page of its own.
-        charts: of flight, shown with its tables in their order.
+        charts: of flight, each as SVG, shown with its tables in their order.
         found: where its batteries may sit, if that is known already.
     """
     from jinja2 import Environment, PackageLoader
@@ -100,7 +99,7 @@ def _balance(found: Balances, system: System) -> dict[str, object]:
     return {"balance_chart": balance_chart.chart(found, system), "cases": balance_tables.cases_table(found, system)}
 
 
-def _flight(subject: Subject, found: Balances, charts: Sequence[Chart]) -> dict[str, object]:
+def _flight(subject: Subject, found: Balances, charts: Sequence[str]) -> dict[str, object]:
     """Estimates of flight: tables, what a redesign changed, what could not be told, charts, cautions."""
     from viewers import flight_summary, flight_tables
 
@@ -112,7 +111,7 @@ def _flight(subject: Subject, found: Balances, charts: Sequence[Chart]) -> dict[
         "flight_changes": () if changed is None else changed.tables,
         "flight_notes": told.notes if changed is None else (*told.notes, *changed.notes),
         "flight_cautions": flight_tables.CAUTIONS,
-        "flight_charts": [chart.svg for chart in charts],
+        "flight_charts": charts,
     }
 
 

@@ -57,21 +57,28 @@ def stand(aeroplane: Aeroplane, findings: Sequence[Finding] = (), size: tuple[in
     if stands is None:
         message = f"{aeroplane.design.name} stands on no landing gear: there is no picture of how it stands"
         raise PictureError(message)
+    with Studio(stage(aeroplane)) as studio:
+        return standing_sheet(studio, stands, findings, size)
+
+
+def standing_sheet(
+    studio: Studio, stands: Posture, findings: Sequence[Finding] = (), size: tuple[int, int] | None = None
+) -> bytes:
+    """The same of a scene that is in a studio, and of how it stands."""
     width, height = size or SIZE
     sheet = Sheet(width, height, min(width / SIZE[0], height / SIZE[1]) * WEIGHT)
-    scene, found = stage(aeroplane), {finding.code: finding for finding in findings}
+    scene, found = studio.scene, {finding.code: finding for finding in findings}
     panels = _panels(sheet, scene, stands)
     scale = min(_scale(panel) for panel in panels)
-    with Studio(scene) as studio:
-        for number, panel in enumerate(panels):
-            frame = framed(panel.view, panel.points, panel.box, panel.room, scale)
-            taken = sheet.place(studio, frame)
-            _captioned(sheet, panel, taken)
-            if number == 0:
-                from_side(sheet.pen, frame, scene, stands, found, taken)
-            else:
-                breaks(sheet.pen, frame, scene)
-                (from_ahead if number == 1 else from_line)(sheet.pen, frame, stands, taken)
+    for number, panel in enumerate(panels):
+        frame = framed(panel.view, panel.points, panel.box, panel.room, scale)
+        taken = sheet.place(studio, frame)
+        _captioned(sheet, panel, taken)
+        if number == 0:
+            from_side(sheet.pen, frame, scene, stands, found, taken)
+        else:
+            breaks(sheet.pen, frame, scene)
+            (from_ahead if number == 1 else from_line)(sheet.pen, frame, stands, taken)
     left, top, across, _ = sheet.field
     side = panels[0].box
     _list(sheet, cards(_on_subject(findings), stands.system), (left + side[2], top, left + across, top + side[3]))

@@ -40,11 +40,10 @@ def picture(scene: Scene, which: Picture = "three-quarter", size: tuple[int, int
         return png(_single(studio, VIEWS[which], width, height))
 
 
-def pictures(scene: Scene) -> dict[Picture, bytes]:
-    """Every picture at its usual size, by name."""
-    with Studio(scene) as studio:
-        made: dict[Picture, bytes] = {name: png(_single(studio, view, *SIZE)) for name, view in VIEWS.items()}
-        made["sheet"] = png(_general_arrangement(studio, *SHEET_SIZE))
+def pictures(studio: Studio) -> dict[str, bytes]:
+    """Every picture of the scene in a studio at its usual size, by name."""
+    made: dict[str, bytes] = {name: png(_single(studio, view, *SIZE)) for name, view in VIEWS.items()}
+    made["sheet"] = png(_general_arrangement(studio, *SHEET_SIZE))
     return made
 
 

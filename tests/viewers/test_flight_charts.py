@@ -166,7 +166,9 @@ def test_a_report_holds_tables_charts_and_cautions() -> None:
     """Every chart inline with its words, what changed from the prototype, and that all this clears nothing to fly."""
     new, old = demo("teasel-mk2"), demo("teasel-mk1")
     shown = drawn("teasel-mk2", "teasel-mk1").shown
-    page = report.report(report.Subject(new, (), compare(Version(old, {}), Version(new, {}))), {}, "", shown)
+    page = report.report(
+        report.Subject(new, (), compare(Version(old, {}), Version(new, {}))), {}, "", [chart.svg for chart in shown]
+    )
     section = page[page.index('<section class="flight">') :]
     for chart in shown:
         assert f'aria-label="{chart.words}"' in section

@@ -4,12 +4,32 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from viewers.commands.checks import compared
 from viewers.shell import FAILING, Ticker, Workshop, bold, reads_config, workshop
+
+if TYPE_CHECKING:
+    from airframe.checks.finding import Finding
+    from airframe.config import Loaded
+    from airframe.model import Aeroplane
+    from viewers.study import Subject
+
+
+@dataclass(frozen=True)
+class _Project:
+    """A config that was read, and where."""
+
+    shop: Workshop
+    loaded: Loaded
+    aeroplane: Aeroplane
+
+    def findings(self) -> tuple[Finding, ...]:
+        """What the checks say of it. Raises PartError."""
+        return self.shop.findings(self.loaded, self.aeroplane)
 
 
 @click.command(short_help="Do the whole job: weigh, check, draw, report.")
@@ -38,23 +58,21 @@ def study(
     from airframe.checks.finding import worst
     from airframe.writing import check_folder
     from viewers import finding_tables, terminal, weight_json, weight_tables
-    from viewers.study import Subject
+    from viewers.beside import Beside
+    from viewers.gallery import sitter
     from viewers.study import study as write_study
 
     folder = output if output is not None else Path(f"{config.stem}-study")
     check_folder(folder)
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
-        if against is None:
-            loaded = here.read(config)
-            aeroplane = here.aeroplane(loaded)
-            subject = Subject(aeroplane, here.findings(loaded, aeroplane))
-        else:
-            comparison = compared(Workshop((), here.store, tell), against, here, config)
-            aeroplane = comparison.new
-            findings = tuple(pair.new for pair in comparison.findings if pair.new is not None)
-            subject = Subject(aeroplane, findings, comparison)
-        written = write_study(subject, folder, tell)
+        before = None if against is None else _project(Workshop((), here.store, tell), against)
+        new = _project(here, config)
+        tell("setting the scene")
+        with Beside(sitter(new.aeroplane), None if before is None else sitter(before.aeroplane)) as drawing:
+            subject = _checked(new, before)
+            written = write_study(subject, drawing, folder, tell)
+    aeroplane = subject.aeroplane
     if as_json:
         told = {
             "weigh": weight_json.as_json(aeroplane),
@@ -72,3 +90,21 @@ def study(
         click.echo(f"\nwrote {len(written)} files to {folder}\nopen {written[0]} in a browser")
     if worst(subject.findings) == "fail":
         sys.exit(FAILING)
+
+
+def _project(shop: Workshop, config: Path) -> _Project:
+    loaded = shop.read(config)
+    return _Project(shop, loaded, shop.aeroplane(loaded))
+
+
+def _checked(new: _Project, old: _Project | None) -> Subject:
+    """What the study is about, once the checks are through."""
+    from airframe.compare.whole import Version, compare
+    from viewers.study import Subject
+
+    if old is None:
+        return Subject(new.aeroplane, new.findings())
+    versions = [Version(one.aeroplane, one.loaded.data, one.findings()) for one in (old, new)]
+    comparison = compare(*versions)
+    findings = tuple(pair.new for pair in comparison.findings if pair.new is not None)
+    return Subject(new.aeroplane, findings, comparison)
