@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
 from collections.abc import Callable, Iterator
 from itertools import permutations, zip_longest
 from textwrap import wrap
@@ -13,6 +15,11 @@ NARROWEST = 16
 """A column of words is never narrower than this; numbers never give way."""
 
 Bold = Callable[[str], str]
+
+
+def screen_width() -> int | None:
+    """Characters across the screen that results go to; None where they go into a file or to another program."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else None
 
 
 def table_text(table: Table, bold: Bold, width: int | None = None, indent: str = "  ") -> str:

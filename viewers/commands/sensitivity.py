@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
-import sys
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
@@ -64,10 +62,9 @@ def sensitivity(
     if as_json:
         click.echo(json.dumps(sensitivity_json(found)))
         return
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     click.echo(bold(found.name))
     for table in solve_tables.slope_tables(found):
-        click.echo(terminal.table_text(table, bold, width) + "\n")
+        click.echo(terminal.table_text(table, bold, terminal.screen_width()) + "\n")
     for note in solve_tables.slope_notes(found):
         click.echo(note)
 

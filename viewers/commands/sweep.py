@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
 import sys
 from collections.abc import Sequence
 from contextlib import ExitStack
@@ -234,9 +233,8 @@ def _tell(result: Table, as_json: bool) -> None:
         return
     from viewers import sweep_tables, terminal
 
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
     click.echo(bold(result.name))
-    click.echo(terminal.table_text(sweep_tables.table(result), bold, width) + "\n")
+    click.echo(terminal.table_text(sweep_tables.table(result), bold, terminal.screen_width()) + "\n")
     for note in sweep_tables.notes(result):
         click.echo(note)
 

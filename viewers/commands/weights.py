@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import shlex
-import shutil
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -64,8 +62,7 @@ def _tell_weights(aeroplane: Aeroplane, every: bool) -> None:
     click.echo(bold(aeroplane.design.name))
     click.echo(terminal.headline_text(weight_tables.headlines(aeroplane), bold))
     click.echo(f"  balance point: {weight_tables.balance_point(aeroplane)}\n")
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else None
-    click.echo(terminal.table_text(listing, bold, width) + "\n")
+    click.echo(terminal.table_text(listing, bold, terminal.screen_width()) + "\n")
     if aeroplane.has_learned:
         click.echo(terminal.table_text(sure_tables.groups_table(aeroplane), bold) + "\n")
     click.echo(terminal.table_text(weight_tables.inertia_table(aeroplane), bold) + "\n")
