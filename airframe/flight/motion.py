@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, sin, tan
+from math import atan2, cos, sin, tan
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -28,6 +28,8 @@ class LinearModel:
     controls: Array
     """(8, c) per radian of each control."""
     speed_m_s: float
+    incidence_rad: float = 0.0
+    """Of the body's x axis to the path, nose up."""
 
     @cached_property
     def _roots_and_shapes(self) -> tuple[Array, Array]:
@@ -95,4 +97,4 @@ def linear_model(
     turning[0, [3, 5]], turning[1, 4] = (1.0, tan(pitch_rad)), 1.0
     matrix = np.vstack([np.linalg.solve(heavy, pull), turning])
     controls = np.vstack([np.linalg.solve(heavy, d[:, 6:]), np.zeros((2, d.shape[1] - 6))])
-    return LinearModel(matrix, controls, float(np.linalg.norm((u, v, w))))
+    return LinearModel(matrix, controls, float(np.linalg.norm((u, v, w))), atan2(w, u))

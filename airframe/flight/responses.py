@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import degrees, radians
+from math import cos, degrees, radians, sin
 
 import numpy as np
 
@@ -86,7 +86,7 @@ def stick_pull(model: LinearModel, elevator: int, throw_rad: float, system: Syst
     still = np.zeros(len(STATES))
     states, late = model.after(still, times, moved), times >= PULL_S
     states[late] -= model.after(still, times[late] - PULL_S, moved)
-    channels = _along(states, model.speed_m_s)
+    channels = _along(states, model)
     pitch, height, speed = (channels[name] for name in ("pitch deg", "height m", "speed change m/s"))
     words = (
         f"the nose rises by {pitch.max():.0f} deg, "
@@ -99,9 +99,9 @@ def stick_pull(model: LinearModel, elevator: int, throw_rad: float, system: Syst
 def gust_from_below(model: LinearModel, system: System = "metric") -> Response:
     """It flies into air that rises at 1 m/s and stays in it; the words in the builder's units."""
     times, start = _times(SLOW_S), np.zeros(len(STATES))
-    start[W] = GUST_M_S
+    start[[U, W]] = GUST_M_S * np.array([-sin(model.incidence_rad), cos(model.incidence_rad)])
     states = model.after(start, times)
-    channels = _along(states, model.speed_m_s, rising_m_s=GUST_M_S)
+    channels = _along(states, model, rising_m_s=GUST_M_S)
     pitch, speed = channels["pitch deg"], channels["speed change m/s"]
     words = (
         f"the nose moves by up to {np.abs(pitch).max():.0f} deg, "
@@ -142,15 +142,20 @@ def _across(states: Array, speed_m_s: float) -> dict[str, Array]:
     }
 
 
-def _along(states: Array, speed_m_s: float, rising_m_s: float = 0.0) -> dict[str, Array]:
-    """Channels of the motions in the plane of symmetry; height counts from the undisturbed path, a gust carries it."""
-    rising = speed_m_s * states[:, PITCH] - states[:, W] + rising_m_s
+def _along(states: Array, model: LinearModel, rising_m_s: float = 0.0) -> dict[str, Array]:
+    """Channels of the motions in the plane of symmetry; height counts from the undisturbed path, a gust carries it.
+
+    Changes of speed are those along the path and down from it, whatever the body's axes.
+    """
+    ahead, down = cos(model.incidence_rad), sin(model.incidence_rad)
+    faster = ahead * states[:, U] + down * states[:, W]
+    sinking = ahead * states[:, W] - down * states[:, U]
     return {
         "pitch deg": np.degrees(states[:, PITCH]),
         "nodding rate deg/s": np.degrees(states[:, Q]),
-        "incidence change deg": np.degrees(states[:, W] / speed_m_s),
-        "speed change m/s": states[:, U],
-        "height m": _summed(rising),
+        "incidence change deg": np.degrees(sinking / model.speed_m_s),
+        "speed change m/s": faster,
+        "height m": _summed(model.speed_m_s * states[:, PITCH] - sinking + rising_m_s),
     }
 
 

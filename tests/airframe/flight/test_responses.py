@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, exp, radians
+from math import cos, degrees, exp, radians, sin
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ import pytest
 import airframe
 from airframe.axes import Array
 from airframe.flight import responses
-from airframe.flight.motion import STATES, LinearModel
+from airframe.flight.motion import STATES, LinearModel, linear_model
 from airframe.flight.responses import BANK, GUST_M_S, PITCH, P, Q, W
 
 CONFIGS = Path(__file__).parents[3] / "configs"
@@ -70,6 +70,25 @@ def test_a_gust_from_below_carries_it() -> None:
     height = GUST_M_S * (one.times_s - (1.0 - np.exp(-2.0 * one.times_s)) / 2.0)
     np.testing.assert_allclose(one.channels["height m"], height, atol=1e-3)
     assert one.channels["incidence change deg"][0] == pytest.approx(degrees(GUST_M_S / SPEED))
+
+
+def test_what_is_seen_does_not_depend_on_the_axes() -> None:
+    """One aeroplane in axes that lie 0.2 rad from one another: it rises, slows and nods alike, gust and pull alike."""
+    slopes = np.zeros((6, 7))
+    slopes[[0, 1, 2, 3, 4, 5], [0, 1, 2, 3, 4, 5]] = [-0.1, -0.5, -3.0, -0.3, -0.05, -0.1]
+    slopes[2, 0], slopes[4, 2], slopes[4, 6], slopes[2, 6] = -1.2, -0.15, -0.6, -2.0
+    inertia = np.diag([0.01, 0.02, 0.03])
+    seen = []
+    for angle in (0.0, 0.2):
+        turn = np.array([[cos(angle), 0, -sin(angle)], [0, 1, 0], [sin(angle), 0, cos(angle)]])
+        both = np.kron(np.eye(2), turn)
+        turned = np.column_stack([both @ slopes[:, :6] @ both.T, both @ slopes[:, 6:]])
+        made = linear_model(0.6, turn @ inertia @ turn.T, turned, turn @ (SPEED, 0.0, 0.0), angle)
+        seen.append((responses.stick_pull(made, 0, radians(25)), responses.gust_from_below(made)))
+    for here, there in zip(*seen, strict=True):
+        for name, values in here.channels.items():
+            np.testing.assert_allclose(there.channels[name], values, atol=1e-9, err_msg=name)
+    assert seen[0][0].channels["height m"].max() > 0.2
 
 
 @pytest.mark.parametrize("name", ["teasel-mk1", "teasel-mk2", "plover"])
