@@ -20,6 +20,7 @@ const KNOWN = new Set(["deg", "%", "m/s", "N"]);
 export class Solving {
   constructor(desk) {
     this.desk = desk;
+    this.messages = new Map(); // of findings by their codes: one that is mended is no longer in the list
     this.range = new Range(desk, "Dimension to look for");
     this.finding = element("select", { "aria-label": "Finding that it is to mend", onchange: () => this.turn() });
     const { key, from, to } = this.range;
@@ -46,6 +47,7 @@ export class Solving {
     if (this.listed !== listed) {
       this.listed = listed;
       this.finding.replaceChildren(...this.open.map(option));
+      for (const { code, message } of this.open) this.messages.set(code, message);
       if (this.open.some(({ code }) => code === chosen)) this.finding.value = chosen;
       else this.range.isOwn = false;
     }
@@ -71,6 +73,7 @@ export class Solving {
   }
 
   read() {
+    this.askedAt = this.desk.state.revision;
     return { key: this.range.key.value, code: this.finding.value, between: this.range.ends };
   }
 
@@ -89,7 +92,7 @@ export class Solving {
   }
 
   tell(found) {
-    const lines = found.answer ? this.told(found) : this.missed(found);
+    const lines = [...this.subject(found), ...(found.answer ? this.told(found) : this.missed(found)), ...this.meanwhile()];
     this.answer.replaceChildren(...lines.map((text) => element("p", {}, text)));
     this.setting = found.answer?.setting ?? null;
     if (this.setting) this.offer();
@@ -103,12 +106,23 @@ export class Solving {
     this.mark();
   }
 
+  subject({ now, answer, nearest }) {
+    const [condition] = [now, answer, nearest].flatMap((one) => one?.conditions ?? []);
+    const code = condition?.condition.replace(/ passes$/, "");
+    return code ? [`To be mended: ${this.messages.get(code) ?? code.replaceAll(/[.-]/g, " ")}`] : [];
+  }
+
+  meanwhile() {
+    const isSame = this.askedAt === undefined || this.askedAt === this.desk.state.revision;
+    return isSame ? [] : ["The design was changed while this was looked for: the findings tell whether it still holds."];
+  }
+
   told({ answer, now, at_the_cost_of: costs }) {
     const [before, after] = [now, answer].map(({ conditions }) => shown(conditions[0], this.desk.system));
     const change = after ? `: ${after}${before ? ` instead of ${before}` : ""}` : "";
     const rough = answer.is_round ? "" : " No round value will do.";
     const worse = costs.map(({ verdict, message }) => `${VERDICTS[verdict]?.[1] ?? verdict}: ${capital(message)}`);
-    return [`${capital(this.words(answer.setting))} mends it (${subject(answer.conditions)}${change}).${rough}`,
+    return [`${capital(this.words(answer.setting))} mends it${change}.${rough}`,
       worse.length ? "At the cost of:" : "No other finding gets worse.", ...worse];
   }
 
@@ -160,9 +174,6 @@ function likely({ code, remedies = [] }, { fields, state }) {
   const usual = USUAL[code.split(".")[0]] || [];
   return [...new Set([...touched, ...[...fields.keys()].filter(isPlace), ...(code.startsWith("balance.") ? batteries : usual)])];
 }
-
-// "ground.overturn passes" is a matter of: overturn
-const subject = ([{ condition }]) => condition.replace(/ passes$/, "").replace(/^[^:]*?([^.:]+)(?=:|$)/, "$1").replaceAll("-", " ");
 
 // In the page's units; nothing where there is no number, or none that a builder would know.
 function shown(condition, system) {

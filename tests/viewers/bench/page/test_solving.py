@@ -41,10 +41,14 @@ def asked(page: Page) -> Locator:
     return page.locator('#make li[data-what="solve"]')
 
 
-def done(bench: FakeBench, row: Locator, **found: Any) -> None:
-    """Look for it, and let the job end with an answer."""
+def sought(row: Locator) -> None:
+    """Begin to look for it."""
     row.get_by_role("button", name="Find: Find the value").click()
     expect(row.get_by_role("button", name="Stop: Find the value")).to_be_visible()
+
+
+def done(bench: FakeBench, **found: Any) -> None:
+    """Let the job end with an answer."""
     answer = {**FOUND, **found}
     names = ["teasel-mk2-answer.json", *([REDESIGN] if answer["answer"] else [])]
     bench.written["teasel-mk2-answer.json"] = answer
@@ -72,9 +76,12 @@ def test_the_failing_finding_and_what_its_remedy_sets_are_offered_first(page: Pa
 def test_the_answer_goes_on_the_bench_in_one_press(page: Page, bench: FakeBench) -> None:
     """It is told with its cost and its redesign; a press sets it, undo takes it back and offers it again."""
     row = asked(page)
-    done(bench, row)
+    sought(row)
+    done(bench)
     told = row.locator(".answer")
-    expect(told).to_contain_text("Track 246 mm mends it (overturn: 54.8 deg instead of 65.4 deg).")
+    expect(told).to_contain_text("To be mended: the overturn angle is 65.4 deg; 55.0 deg is allowed")
+    expect(told).to_contain_text("Track 246 mm mends it: 54.8 deg instead of 65.4 deg.")
+    expect(told).not_to_contain_text("changed while")
     expect(told).to_contain_text("At the cost of:caution: The wire is longer")
     expect(row.get_by_role("link")).to_have_text(REDESIGN)
     put = told.get_by_role("button")
@@ -91,12 +98,23 @@ def test_the_answer_goes_on_the_bench_in_one_press(page: Page, bench: FakeBench)
     assert bench.values[TRACK] == 160.0
 
 
+def test_an_answer_to_what_was_on_the_bench_before_says_so(page: Page, bench: FakeBench) -> None:
+    """Where the design was changed while the value was looked for, that is told with it."""
+    row = asked(page)
+    sought(row)
+    enter(page, TRACK, "150 mm")
+    done(bench)
+    expect(row.locator(".answer")).to_contain_text("The design was changed while this was looked for")
+    expect(row.locator(".answer").get_by_role("button")).to_be_enabled()
+
+
 def test_where_there_is_no_answer_the_nearest_is_told(page: Page, bench: FakeBench) -> None:
     """Words instead of a button: how near it comes, what cannot be built, and what to do next."""
     row = asked(page)
     nearest = {**ANSWER, "setting": 'gear.track="199.123456789 mm"'}
     unbuilt = [{"from": 0.1, "to": 0.12, "message": "gear: bend_radius must not exceed track"}]
-    done(bench, row, answer=None, nearest=nearest, cannot_be_built=unbuilt)
+    sought(row)
+    done(bench, answer=None, nearest=nearest, cannot_be_built=unbuilt)
     told = row.locator(".answer")
     expect(told).to_contain_text("No value between these ends mends it. It comes nearest with track 199.123 mm.")
     expect(told).to_contain_text("gear: bend radius must not exceed track")
