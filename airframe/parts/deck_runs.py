@@ -10,12 +10,12 @@ from typing import Literal
 import numpy as np
 
 from airframe.axes import Array
-from airframe.curves import STRAIGHT_RAD
 from airframe.drawing import Bevel
 from airframe.layout import Layout
 from airframe.parts import inside
 from airframe.parts.side_planes import taper_station_mm
 from airframe.schema.fuselage import Deck
+from airframe.strips import STRAIGHT_RAD
 
 FLAT_MM = 0.05
 """A corner of the line nearer than this to the straight line past it is not scored."""

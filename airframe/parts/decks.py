@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from airframe import curves, ruler
+from airframe import ruler, strips
 from airframe.axes import Place, Point
 from airframe.drawing import Loop, Panel, Part, PartError, points3, rectangle
 from airframe.layout import Layout
@@ -84,8 +84,8 @@ def _bent(piece: Piece, outer: Strip) -> tuple[Panel, Place]:
     left = right * (1.0, -1.0, 1.0)
     first, second = (right, left) if outer.faces_up else (left, right)
     try:
-        return curves.strip_panel(first, second, piece.material.thickness_mm)
-    except curves.FlatnessError as error:
+        return strips.strip_panel(first, second, piece.material.thickness_mm)
+    except strips.FlatnessError as error:
         raise PartError(piece.name, str(error)) from error
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from airframe import curves, ruler
+from airframe import ruler, strips
 from airframe.drawing import Panel, Part, PartError, loop, points3
 from airframe.layout import Layout
 from airframe.materials import Material
@@ -34,8 +34,8 @@ def _skin(layout: Layout, shell: Shell, material: Material) -> list[Part]:
     front, rear = section(shell, "front", thickness), section(shell, "rear", thickness)
     fore_and_aft = (1.0, 0.0, 0.0)
     try:
-        panel, place = curves.strip_panel(front, rear, thickness, fore_and_aft, fore_and_aft)
-    except curves.FlatnessError as error:
+        panel, place = strips.strip_panel(front, rear, thickness, fore_and_aft, fore_and_aft)
+    except strips.FlatnessError as error:
         raise PartError(shell.name, str(error)) from error
     edges = [points3([front[i].tolist(), rear[i].tolist()]) for i in (0, -1)]
     side = layout.design.material(layout.design.fuselage.material)

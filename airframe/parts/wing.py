@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from airframe import curves
+from airframe import strips
 from airframe.axes import Array, Place, Point
 from airframe.drawing import Film, Panel, Part, PartError, points3
 from airframe.layout import Layout
@@ -47,8 +47,8 @@ def _strip(
 ) -> tuple[Panel, Place]:
     """A piece of skin from an outboard to an inboard edge, each in its plane; its outer face looks out of the wing."""
     try:
-        return curves.strip_panel(*edges, thickness_mm, *planes)
-    except curves.FlatnessError as error:
+        return strips.strip_panel(*edges, thickness_mm, *planes)
+    except strips.FlatnessError as error:
         raise PartError(name, str(error)) from error
 
 

@@ -12,11 +12,12 @@ import numpy as np
 import pytest
 
 from airframe.axes import Array
-from airframe.curves import camber_line, strip_panel
+from airframe.curves import camber_line
 from airframe.drawing import Film, Panel, Wire, rectangle, score
 from airframe.folding import fold
 from airframe.shapes import measure
 from airframe.solids import exact, solid
+from airframe.strips import strip_panel
 
 MM_PER_INCH = 25.4
 

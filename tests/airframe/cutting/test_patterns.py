@@ -10,12 +10,12 @@ import pytest
 import shapely
 
 from airframe.axes import Place
-from airframe.curves import strip_panel
 from airframe.cutting.patterns import patterns, score_depth_mm
 from airframe.drawing import Bevel, Panel, Part, bead, circle, loop, rectangle, score
 from airframe.materials import MATERIALS
 from airframe.parts.common import across, both_sides, joint, upright_left_face
 from airframe.schema.stock import Trim
+from airframe.strips import strip_panel
 
 FOAM, PLYWOOD, GLUE = (MATERIALS[name] for name in ("foam board 5 mm", "birch plywood 3 mm", "hot glue bead"))
 LOPSIDED = loop([(0, 0), (60, 0), (60, 20), (0, 40)])
