@@ -24,7 +24,9 @@ MOVED = """async ([tab, key, times, rest]) => {
   [...document.querySelectorAll('[role=tab]')].find((one) => one.textContent.includes(tab)).click();
   const slider = document.querySelector(`.field[data-key="${key}"] input[type=range]`);
   const frame = () => new Promise((done) => requestAnimationFrame(done));
+  const hand = (name, buttons) => slider.dispatchEvent(new PointerEvent(name, { bubbles: true, buttons }));
   const taken = [];
+  if (!rest) hand("pointerdown", 1);
   for (let i = 0; i < times; i += 1) {
     await bench.desk.settled();
     await bench.drawing.shown;
@@ -38,9 +40,11 @@ MOVED = """async ([tab, key, times, rest]) => {
     taken.push((performance.now() - start) / 1000);
   }
   slider.dispatchEvent(new Event("change", { bubbles: true }));
+  hand("pointerup", 0);
   return taken;
 }"""
-"""Moves a dimension's slider some steps; seconds of each until the answer is on the screen and drawn."""
+"""Moves a dimension's slider some steps, held by a hand if there is no rest between them; seconds of each until the
+answer is on the screen and drawn."""
 
 
 def ratios() -> list[Ratio]:

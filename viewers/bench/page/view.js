@@ -9,10 +9,12 @@ import { takeHands } from "./view_hands.js";
 import { dress, INTERRUPTED, NO_PICTURE, note, noView } from "./view_host.js";
 import { outermost } from "./view_hull.js";
 import { inks } from "./view_inks.js";
+import { setThick } from "./view_lines.js";
 import { drawMarks, letterBalance, letterGround } from "./view_marks.js";
 import { setPaper } from "./view_outline.js";
 import { createParts } from "./view_parts.js";
 import { createPen } from "./view_pen.js";
+import { createPick } from "./view_pick.js";
 import { createSection } from "./view_section.js";
 import { createShapes } from "./view_shapes.js";
 import { drawTray, MM } from "./view_tray.js";
@@ -43,7 +45,7 @@ function drawnView(host, sheet, calls) {
   const ground = createGround(stage);
   const pen = createPen(host);
   const eye = createEye();
-  const ray = new THREE.Raycaster();
+  const pick = createPick(parts, section, eye);
   const state = { theme: "light", cut: null, bands: [], held: null, value: 0, scene: null, turn: 0, reach: 1000, frames: 0 };
   const dirty = { settled: false, painted: false };
   let waiting = null;
@@ -97,9 +99,14 @@ function drawnView(host, sheet, calls) {
     lamp.position.copy(eye.toward).multiplyScalar(2).addScaledVector(eye.right, -0.9).addScaledVector(eye.up, 1.1);
     setPaper(eye.size.width, eye.size.height);
     section.scale(eye.scale());
+    const isQuick = sheet.isSlow && !isFine;
+    parts.setQuick(isQuick);
+    ghost.ready(eye.scale(), isQuick);
     sheet.begin(isFine);
+    setThick(eye.camera, sheet.isDense());
+    if (isWhole() && isQuick) ghost.prepare(renderer, eye.camera);
     renderer.render(stage, eye.camera);
-    if (isWhole()) ghost.draw(renderer, eye.camera, eye.scale());
+    if (isWhole()) ghost.lay(renderer, eye.camera);
     letters();
     state.frames += 1;
   }
@@ -171,17 +178,6 @@ function drawnView(host, sheet, calls) {
 
   // --- pointing at parts -------------------------------------------------------------------------------------
 
-  function pick(x, y) {
-    if (!state.scene) return null;
-    const spot = new THREE.Vector2((2 * x) / eye.size.width - 1, 1 - (2 * y) / eye.size.height);
-    ray.setFromCamera(spot, eye.camera);
-    const hits = ray.intersectObjects(parts.solids(), false).map((hit) => ({ part: hit.object.userData.part, point: hit.point }));
-    const left = hits.filter(({ part, point }) => !section.isGone(part, point)).map(({ part }) => part.data);
-    const inside = parts.state.isXray ? left.find((data) => !data.skin) : null;
-    const found = inside || left[0];
-    return found ? found.name : null;
-  }
-
   function hover(name) {
     canvas.dataset.over = dragOf(name) ? "drag" : name ? "part" : "";
     if (parts.state.hovered === name) return;
@@ -207,6 +203,7 @@ function drawnView(host, sheet, calls) {
   canvas.addEventListener("webglcontextrestored", () => {
     if (trouble) trouble.remove();
     trouble = null;
+    ghost.forget();
     refresh(true);
   });
   const watch = new ResizeObserver(resize);

@@ -1,6 +1,8 @@
 /** The prototype as a tracing laid over the drawing: pale dashed ink, its own hidden lines left out. */
 
+import { createCopy } from "./view_copy.js";
 import { linear } from "./view_inks.js";
+import { inkLines } from "./view_lines.js";
 import { outline } from "./view_outline.js";
 
 const DASH_PX = 5;
@@ -12,9 +14,11 @@ export function createGhost(shapes) {
   });
   const pen = new THREE.LineDashedMaterial({ transparent: true, opacity: 0.65 });
   const rims = [];
+  const copy = createCopy(draw);
   let used = [];
   let turn = 0;
   let isShown = true;
+  let painted = null;
 
   /** Lays these parts down, or nothing for null; late shapes of an earlier tracing are dropped. */
   async function set(ghost) {
@@ -42,12 +46,7 @@ export function createGhost(shapes) {
         drawn.push(rim);
       }
     }
-    if (shape.edges) {
-      const lines = new THREE.LineSegments(shape.edges, pen);
-      if (!shape.edges.attributes.lineDistance) lines.computeLineDistances();
-      lines.renderOrder = 2;
-      drawn.push(lines);
-    }
+    if (shape.edges) drawn.push(inkLines(shape.edges, pen, 2));
     for (const thing of drawn) {
       thing.matrixAutoUpdate = false;
       thing.matrix.set(...part.place);
@@ -57,20 +56,39 @@ export function createGhost(shapes) {
 
   function clear() {
     scene.clear();
+    copy.forget();
     used.forEach(shapes.give);
     used = [];
     rims.splice(0).forEach((material) => material.dispose());
   }
 
-  function draw(renderer, camera, pixelsPerMm) {
-    if (!isShown || used.length === 0) return;
-    pen.dashSize = DASH_PX / pixelsPerMm;
-    pen.gapSize = (0.7 * DASH_PX) / pixelsPerMm;
+  function draw(renderer, camera) {
     renderer.clearDepth();
     renderer.render(scene, camera);
   }
 
+  const isThere = () => isShown && used.length > 0;
+
+  /** Call on a clear canvas, before anything else is drawn on it. */
+  function prepare(renderer, camera) {
+    if (isThere()) copy.keep(renderer, camera);
+  }
+
+  /** Lays the tracing over what is drawn. */
+  function lay(renderer, camera) {
+    if (isThere()) copy.lay(renderer, camera);
+  }
+
+  /** Call before drawing: the scale of the paper, and whether to be quick rather than exact. */
+  function ready(pixelsPerMm, isQuick) {
+    mask.side = isQuick ? THREE.FrontSide : THREE.DoubleSide;
+    pen.dashSize = DASH_PX / pixelsPerMm;
+    pen.gapSize = (0.7 * DASH_PX) / pixelsPerMm;
+  }
+
   function paint(ink) {
+    if (ink !== painted) copy.forget();
+    painted = ink;
     pen.color.copy(linear(ink.ghost));
     rims.forEach((material) => material.uniforms.ink.value.copy(linear(ink.ghost)));
   }
@@ -78,9 +96,10 @@ export function createGhost(shapes) {
   function dispose() {
     turn += 1;
     clear();
+    copy.dispose();
     mask.dispose();
     pen.dispose();
   }
 
-  return { set, draw, paint, dispose, setShown: (value) => { isShown = value; } };
+  return { set, ready, prepare, lay, paint, dispose, forget: copy.forget, setShown: (value) => { isShown = value; } };
 }

@@ -1,13 +1,14 @@
 /** The ground it stands on, hatched, with the wheels' track, the lines it tips over, and a plumb line from the balance point. */
 
 import { linear } from "./view_inks.js";
+import { inkLines, setSegments } from "./view_lines.js";
 
 const APRON_MM = 70; // ground drawn beyond the wheels
 const HATCH_MM = 26;
 const FRINGE_MM = 9; // strokes below the ground's edge: seen from the side they make it ground
 
 const PENS = {
-  hatch: { ink: "ground", opacity: 0.5 },
+  hatch: { ink: "ground", opacity: 0.5, width: 0.6 },
   rim: { ink: "ground" },
   plumb: { ink: "balance", dash: 6, gap: 4 },
   foot: { ink: "balance" },
@@ -35,7 +36,7 @@ export function createGround(root) {
     const disc = (scene.disc || []).map((point) => new THREE.Vector3(...point));
     put(drawn.disc, disc.slice(1).flatMap((point, k) => [disc[k], point]));
     const middle = disc.reduce((sum, point) => sum.add(point), new THREE.Vector3()).divideScalar(disc.length || 1);
-    put(swept, disc.slice(1).flatMap((point, k) => [middle, disc[k], point]));
+    spread(swept, disc.slice(1).flatMap((point, k) => [middle, disc[k], point]));
   }
 
   function paint(ink) {
@@ -53,20 +54,23 @@ export function createGround(root) {
   return { update, paint, dispose, setShown: (value) => { group.visible = value; } };
 }
 
-function lines({ opacity, dash, gap }) {
-  const basic = { transparent: true, opacity: opacity || 1 };
+function lines({ opacity, dash, gap, width }) {
+  const basic = { transparent: true, opacity: opacity || 1, linewidth: width || 1 };
   const material = dash
     ? new THREE.LineDashedMaterial({ ...basic, dashSize: dash, gapSize: gap })
     : new THREE.LineBasicMaterial(basic);
-  return new THREE.LineSegments(new THREE.BufferGeometry(), material);
+  return inkLines(new THREE.BufferGeometry(), material);
 }
 
-/** New points for what is there already: its material stays, and with it the compiled shader. */
-function put(thing, points) {
-  thing.geometry.dispose();
-  thing.geometry = new THREE.BufferGeometry().setFromPoints(points);
-  thing.visible = points.length > 0;
-  if (thing.material.isLineDashedMaterial && points.length > 0) thing.computeLineDistances();
+function put(lines, points) {
+  setSegments(lines, new THREE.BufferGeometry().setFromPoints(points));
+  lines.visible = points.length > 0;
+}
+
+function spread(surface, points) {
+  surface.geometry.dispose();
+  surface.geometry = new THREE.BufferGeometry().setFromPoints(points);
+  surface.visible = points.length > 0;
 }
 
 function plumbLine(base, point) {

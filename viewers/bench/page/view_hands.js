@@ -5,9 +5,10 @@ import { along, MM } from "./view_tray.js";
 const STILL_PX = 5; // a press that moves less than this is a tap
 const TURN = 0.008; // radians for each pixel
 const STEP = 0.12; // radians for each press of an arrow key
+const REACH_PX = { mouse: 6, touch: 22 }; // what lies as near as this is meant where there is nothing under it
 const HAND = { fine: "(hover: hover) and (pointer: fine)" };
 
-/** `view` offers: eye, draw(), pick(x, y) -> part name, drag(name) -> drag or null, hover(name), held(drag, value), onPick, onDrag. */
+/** `view` offers: eye, draw(), pick(x, y, reach) -> part name, drag(name) -> drag or null, hover(name), held(drag, value), onPick, onDrag. */
 export function takeHands(host, canvas, view) {
   const { eye } = view;
   const fingers = new Map();
@@ -26,6 +27,8 @@ export function takeHands(host, canvas, view) {
     return [event.clientX - box.left, event.clientY - box.top];
   }
 
+  const reachOf = (event) => REACH_PX[event.pointerType] || REACH_PX.mouse;
+
   function down(event) {
     canvas.setPointerCapture(event.pointerId);
     host.focus({ preventScroll: true });
@@ -36,7 +39,7 @@ export function takeHands(host, canvas, view) {
       press = null;
       return;
     }
-    const name = event.button === 0 && !event.shiftKey ? view.pick(...at) : null;
+    const name = event.button === 0 && !event.shiftKey ? view.pick(...at, reachOf(event)) : null;
     press = { at, name, moved: 0, drag: name ? view.drag(name) : null, isDragging: false, value: null, isTap: event.button === 0 };
   }
 
@@ -108,7 +111,7 @@ export function takeHands(host, canvas, view) {
     }
     hovering = at;
     requestAnimationFrame(() => {
-      view.hover(hovering ? view.pick(...hovering) : null);
+      view.hover(hovering ? view.pick(...hovering, REACH_PX.mouse) : null);
       hovering = null;
     });
   }

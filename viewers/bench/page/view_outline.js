@@ -22,7 +22,7 @@ const FRAGMENT = `
     #include <encodings_fragment>
   }`;
 
-const paper = { value: null }; // the drawing's size in pixels, shared by every outline
+export const paper = { value: null }; // the drawing's size in pixels, shared by every outline and strip
 
 /** Tells the outlines how large the drawing is. */
 export function setPaper(width, height) {

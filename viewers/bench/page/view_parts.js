@@ -1,6 +1,7 @@
 /** The parts as they stand on the drawing: one instance each, touched only when its shape, place or colours change. */
 
 import { linear } from "./view_inks.js";
+import { inkLines, setOrder } from "./view_lines.js";
 import { outline } from "./view_outline.js";
 
 const HALO_PX = 3;
@@ -44,13 +45,14 @@ export function createParts(shapes, root) {
       const material = new THREE.MeshLambertMaterial({
         side: THREE.DoubleSide, polygonOffset: true, polygonOffsetFactor: nearer, polygonOffsetUnits: 2 * nearer,
       });
+      material.defines = { DOUBLE_SIDED: "" }; // lit on both sides, whichever are drawn
       part.solid = new THREE.Mesh(shape.surface, material);
       part.solid.userData.part = part;
       part.group.add(part.solid);
       if (shape.isRound) part.group.add((part.rim = outline(shape.surface)));
     }
     if (shape.edges) {
-      part.ink = new THREE.LineSegments(shape.edges, new THREE.LineBasicMaterial({ transparent: true }));
+      part.ink = inkLines(shape.edges, new THREE.LineBasicMaterial({ transparent: true }));
       part.group.add(part.ink);
     }
     root.add(part.group);
@@ -128,12 +130,22 @@ export function createParts(shapes, root) {
     part.rim.material.uniforms.ink.value.copy(linear(ink.rim));
   }
 
+  /** Leaves out the backs of closed bodies that hide them: all but a few pixels where lines meet look the same. */
+  function setQuick(isQuick) {
+    for (const { solid, data } of parts.values()) {
+      if (!solid) continue;
+      const { material } = solid;
+      const isHidden = data.kind === "body" && !material.transparent && !material.clippingPlanes;
+      material.side = isQuick && isHidden ? THREE.FrontSide : THREE.DoubleSide;
+    }
+  }
+
   function paintEdges(part, isChosen, isFaint, ink) {
     const { material } = part.ink;
     const own = part.data.kind === "line" ? part.data.colour : isFaint ? ink.ink : ink.edge;
     material.color.copy(linear(isChosen ? ink.chosen : own));
     material.depthTest = !isChosen; // shows where it is through what covers it
-    part.ink.renderOrder = isChosen ? 1 : 0;
+    setOrder(part.ink, isChosen ? 1 : 0);
     material.opacity = isFaint ? 0.3 : part.data.kind === "line" ? 1 : 0.85;
   }
 
@@ -168,7 +180,7 @@ export function createParts(shapes, root) {
     };
   }
 
-  return { parts, state, update, settle, paint, solids, box, corners, clear, stats };
+  return { parts, state, update, settle, paint, setQuick, solids, box, corners, clear, stats };
 }
 
 const isMoved = (a, b) => a.some((value, k) => value !== b[k]);

@@ -6,6 +6,7 @@
  */
 
 import { linear } from "./view_inks.js";
+import { inkLines, setSegments } from "./view_lines.js";
 import { cutAcross } from "./view_mesh.js";
 
 const WHOLE = new Set(["propulsion", "electrical", "payload", "controls"]);
@@ -19,10 +20,9 @@ export function createSection(root) {
   const count = [counter(THREE.BackSide, THREE.IncrementWrapStencilOp), counter(THREE.FrontSide, THREE.DecrementWrapStencilOp)];
   count.forEach((material) => { material.clippingPlanes = [plane]; });
   const hatches = [hatch(1), hatch(-1)];
-  const outline = new THREE.LineSegments(new THREE.BufferGeometry(), new THREE.LineBasicMaterial());
+  const outline = inkLines(new THREE.BufferGeometry(), new THREE.LineBasicMaterial(), 10 * FIRST);
   const kept = [];
   let level = null;
-  outline.renderOrder = 10 * FIRST;
   root.add(caps, outline);
 
   const isCut = (part) => level !== null && !WHOLE.has(part.data.group);
@@ -74,9 +74,7 @@ export function createSection(root) {
   }
 
   function ink(segments, colours) {
-    outline.geometry.dispose();
-    outline.geometry = new THREE.BufferGeometry();
-    outline.geometry.setAttribute("position", new THREE.Float32BufferAttribute(segments, 3));
+    setSegments(outline, new THREE.BufferGeometry().setAttribute("position", new THREE.Float32BufferAttribute(segments, 3)));
     outline.material.color.copy(linear(colours.hatch));
     outline.visible = segments.length > 0;
   }
@@ -94,10 +92,13 @@ export function createSection(root) {
     [...count, ...hatches].forEach((thing) => thing.dispose());
   }
 
-  /** Whether a point of a part has been cut away. */
-  const isGone = (part, point) => isCut(part) && point.y < level - 1e-6;
+  /** The butt line, mm, from which on a part is still there. */
+  const floorOf = (part) => (isCut(part) ? level - 1e-6 : -Infinity);
 
-  return { update, scale, isGone, dispose };
+  /** Whether a point of a part has been cut away. */
+  const isGone = (part, point) => point.y < floorOf(part);
+
+  return { update, scale, floorOf, isGone, dispose };
 }
 
 function setPlanes(material, planes) {

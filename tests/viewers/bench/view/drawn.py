@@ -193,9 +193,10 @@ def browser() -> Iterator[Browser]:
         opened.close()
 
 
-def open_page(opened: Browser, shapes: Shapes, script: str = "") -> Page:
-    """A page with room for a drawing; what goes wrong in it fails the test. `script` runs before its own."""
-    page = opened.new_page(viewport=SIZE)
+def open_page(opened: Browser, shapes: Shapes, script: str = "", dense: float = 1.0) -> Page:
+    """A page with room for a drawing; what goes wrong in it fails the test. `script` runs before its own; `dense` are
+    the screen's pixels for each of the page."""
+    page = opened.new_page(viewport=SIZE, device_scale_factor=dense)
     page.set_default_timeout(20_000)
     page.on("pageerror", lambda error: (_ for _ in ()).throw(AssertionError(str(error))))
     page.route("**/*", lambda route: _answer(route, shapes))
