@@ -262,6 +262,11 @@ def length(value_mm: float, system: System = "metric") -> str:
     return f"{_plain(value_mm, 1 if abs(value_mm) < 100 else 0)} mm"
 
 
+def distance(value_m: float, system: System = "metric") -> str:
+    """A length beyond the model's own, for a person: "3.2 m" or "10.5 ft"."""
+    return f"{value_m * 1000.0 / MM_PER_FOOT:.1f} ft" if system == "imperial" else f"{value_m:.1f} m"
+
+
 def size(value_mm: float, system: System = "metric") -> str:
     """What wire, wood and sheet are sold by: "1.2 mm"; "3/64 in", or "0.039 in" where it is no 64th."""
     if system == "metric":

@@ -119,7 +119,7 @@ def _turn(standing: Standing, design: Design) -> Tipping:
 def _metres(value_m: float, design: Design) -> str:
     if not isfinite(value_m):
         return "any"
-    return f"{value_m / 0.3048:.1f} ft" if design.units == "imperial" else f"{value_m:.1f} m"
+    return units.distance(value_m, design.units)
 
 
 def _grass(standing: Standing, design: Design) -> Tipping:

@@ -104,7 +104,7 @@ def _by_material(
 
 def _quantity(total: float, kind: type[Bead] | type[Film], system: units.System) -> str:
     if kind is Bead:
-        return f"{total / 1000.0:.1f} m" if system == "metric" else f"{total / units.MM_PER_FOOT:.1f} ft"
+        return units.distance(total / 1000.0, system)
     return f"{ceil(total / 100.0)} cm^2" if system == "metric" else f"{ceil(total / units.MM_PER_INCH**2)} in^2"
 
 

@@ -211,6 +211,8 @@ def test_the_published_pattern_takes_every_unit(dimension: units.Dimension, unit
         (units.length(4.7625), "4.8 mm"),
         (units.length(-0.01), "0.0 mm"),
         (units.length(214.3, "imperial"), "8.44 in"),
+        (units.distance(3.21), "3.2 m"),
+        (units.distance(3.21, "imperial"), "10.5 ft"),
         (units.mass(118.04), "118.0 g"),
         (units.mass(118.0, "imperial"), "4.16 oz"),
         (units.angle(pi / 12), "15.0 deg"),
