@@ -126,12 +126,13 @@ export class Solving {
       worse.length ? "At the cost of:" : "No other finding gets worse.", ...worse];
   }
 
-  missed({ holds_now: isMended, nearest, cannot_be_built: unbuilt }) {
+  missed({ key, unit, holds_now: isMended, nearest, cannot_be_built: unbuilt }) {
     if (isMended) return ["It passes already: nothing need change."];
     const why = unbuilt.length ? [`Some values cannot be built: ${unbuilt[0].message.replaceAll("_", " ")}.`] : [];
     if (!nearest) return ["Nothing that was tried can be built.", ...why];
-    return [`No value between these ends mends it. It comes nearest with ${this.words(nearest.setting)}.`, ...why,
-      "Try other ends, or another dimension."];
+    const place = shown({ value: nearest.value, unit }, this.desk.system, 4);
+    const at = place ? this.words(`${key}=${place}`) : this.words(nearest.setting);
+    return [`No value between these ends mends it. It comes nearest with ${at}.`, ...why, "Try other ends, or another dimension."];
   }
 
   // An exact value may have fifteen digits: nobody reads more than three after the point.
@@ -176,9 +177,9 @@ function likely({ code, remedies = [] }, { fields, state }) {
 }
 
 // In the page's units; nothing where there is no number, or none that a builder would know.
-function shown(condition, system) {
+function shown(condition, system, figures = 3) {
   const { value = null, unit = "" } = condition ?? {};
   const [scale, name] = SHOWN_IN[unit]?.[system] ?? [1, KNOWN.has(unit) ? unit : ""];
   if (value === null || !name) return "";
-  return `${Number((value * scale).toPrecision(3))} ${name}`;
+  return `${Number((value * scale).toPrecision(figures))} ${name}`;
 }

@@ -20,6 +20,8 @@ ANSWER = {
     "conditions": [{"condition": "ground.overturn passes", "value": 54.8, "unit": "deg"}],
 }
 FOUND: dict[str, Any] = {
+    "key": TRACK,
+    "unit": "m",
     "now": NOW,
     "holds_now": False,
     "answer": ANSWER,
@@ -111,12 +113,12 @@ def test_an_answer_to_what_was_on_the_bench_before_says_so(page: Page, bench: Fa
 def test_where_there_is_no_answer_the_nearest_is_told(page: Page, bench: FakeBench) -> None:
     """Words instead of a button: how near it comes, what cannot be built, and what to do next."""
     row = asked(page)
-    nearest = {**ANSWER, "setting": 'gear.track="199.123456789 mm"'}
+    nearest = {**ANSWER, "setting": 'gear.track="199.123456789 mm"', "value": 0.199123456789}
     unbuilt = [{"from": 0.1, "to": 0.12, "message": "gear: bend_radius must not exceed track"}]
     sought(row)
     done(bench, answer=None, nearest=nearest, cannot_be_built=unbuilt)
     told = row.locator(".answer")
-    expect(told).to_contain_text("No value between these ends mends it. It comes nearest with track 199.123 mm.")
+    expect(told).to_contain_text("No value between these ends mends it. It comes nearest with track 199.1 mm.")
     expect(told).to_contain_text("gear: bend radius must not exceed track")
     expect(told.get_by_role("button")).to_have_count(0)
     expect(row.get_by_role("link")).to_have_count(0)
