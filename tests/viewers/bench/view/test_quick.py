@@ -32,17 +32,19 @@ FRAMES = """async ([name, value]) => {
   return seen;
 }"""
 """A call of the view and more frames after it: how many pieces were drawn in each, and what stood on the canvas."""
-TIMERS = """() => {
-  window.timers = [];
-  window.setTimeout = (act, ms) => timers.push(act);
-  window.clearTimeout = (number) => { if (number) timers[number - 1] = null; };
+TIMERS = """
+  const timers = new Map();
+  let last = 0;
+  window.setTimeout = (act) => { last += 1; timers.set(last, act); return last; };
+  window.clearTimeout = (number) => timers.delete(number);
   window.due = () => {
-    const acts = timers.splice(0).filter(Boolean);
+    const acts = [...timers.values()];
+    timers.clear();
     acts.forEach((act) => act());
     return acts.length;
   };
-}"""
-"""Timers that go off when the test says so."""
+"""
+"""Timers that go off when the test says so: a script for the page."""
 GREY = 2.0
 
 
@@ -98,12 +100,11 @@ def test_a_moved_eye_sees_the_tracing_from_there(traced: Page) -> None:
 
 def test_no_finer_frame_while_the_hand_is_down(opened: Browser, shapes: Shapes, drawn: Json) -> None:
     """However long a held hand pauses, the drawing stays quick; let go, one finer frame of twice the pixels comes."""
-    page = open_page(opened, shapes)
+    page = open_page(opened, shapes, script=TIMERS)
     page.evaluate(OPEN)
     assert show(page, drawn)
     page.mouse.move(20, 20)
     page.mouse.down()
-    page.evaluate(TIMERS)
     call(page, "look('side')")
     width = page.evaluate("document.querySelector('canvas').width")
     before = page.evaluate("view.stats().frames")
