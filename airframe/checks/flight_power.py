@@ -78,10 +78,7 @@ def findings(aeroplane: Aeroplane, flight: Flight) -> list[Finding]:
     found: list[Finding] = []
     missing: dict[str, None] = {}
     for option in options(aeroplane.design) or (NO_BATTERY,):
-        try:
-            figures = flight.power(option.key)
-        except ValueError as error:
-            figures = str(error)
+        figures = flight.power(option.key)
         if isinstance(figures, str):
             missing[figures] = None
         else:

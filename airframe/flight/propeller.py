@@ -36,7 +36,7 @@ class PropellerModel:
         if self.figure_of_merit > 1.0:
             raise ValueError(
                 f"a thrust coefficient of {self.static_thrust:.3g} needs a power coefficient of at least"
-                f" {ideal_power(self.static_thrust):.3g}, not {self.static_power:.3g}: check the measurement"
+                f" {ideal_power(self.static_thrust):.3g}, not {self.static_power:.3g}"
             )
         if self._inflow_static >= self._screw:
             raise ValueError(

@@ -26,7 +26,7 @@ Thing = TypeVar("Thing", Motor, Propeller, Battery, SpeedController)
 
 
 class NotStated(ValueError):  # noqa: N818 - not a fault of the design
-    """The design does not say enough for an answer; the message names the keys that would."""
+    """The design does not say enough for an answer, or what was measured cannot be; the message names the keys."""
 
 
 @dataclass(frozen=True)
@@ -43,16 +43,15 @@ def train_guess(design: Design, option: str | None = None) -> Guess:
     """The power train with a battery option, the one in use unless given; anchored on what was measured.
 
     Each guess departs from the likely train in one thing. Raises NotStated for a design without a motor, a
-    propeller or a battery, or without the motor's Kv, the battery's cells or capacity; ValueError for a measurement
-    that nothing explains.
+    propeller or a battery, without the motor's Kv, the battery's cells or capacity, and for coefficients or a
+    measurement that nothing explains.
     """
-    stated = _stated(design, option)
-    likely, *others = _trains(stated)
+    likely, *others = _drawn(_stated(design, option))
     flight = design.flight
     if flight.measured_thrust_n is None and flight.measured_current_a is None:
         return Guess(likely, tuple(others))
     measured = _stated(design, flight.measured_with)
-    return _anchored(design, [likely, *others], list(_trains(measured)))
+    return _anchored(design, [likely, *others], _drawn(measured))
 
 
 def estimated_motor(kv_rad_s_v: float, mass_g: float, stiffness: float = 1.0) -> MotorModel:
@@ -64,7 +63,12 @@ def _anchored(design: Design, trains: list[PowerTrain], measured: list[PowerTrai
     """Each train with the propeller that explains the measurement; guesses that cannot explain it were wrong."""
     flight, density = design.flight, air(design.flight.altitude_mm / 1000.0).density_kg_m3
     readings = (flight.measured_thrust_n, flight.measured_current_a, density)
-    likely = replace(trains[0], propeller=anchored(measured[0], *readings).propeller)
+    try:
+        likely = replace(trains[0], propeller=anchored(measured[0], *readings).propeller)
+    except ValueError as error:
+        wrong = "what was measured does not go with this motor, battery and propeller"
+        check = "check measured_thrust and measured_current in [flight], their units too, and the motor's kv"
+        raise NotStated(f"{wrong} ({error}); {check}") from error
     others = []
     for train, same in zip(trains[1:], measured[1:], strict=False):
         try:
@@ -72,6 +76,15 @@ def _anchored(design: Design, trains: list[PowerTrain], measured: list[PowerTrai
         except ValueError:
             continue
     return Guess(likely, tuple(others))
+
+
+def _drawn(stated: _Stated) -> list[PowerTrain]:
+    """The likely train first. Raises NotStated for coefficients that no propeller has."""
+    try:
+        return list(_trains(stated))
+    except ValueError as error:
+        cure = "check its thrust_coefficient and power_coefficient"
+        raise NotStated(f"no propeller is as this one is stated ({error}); {cure}") from error
 
 
 def _trains(stated: _Stated) -> Iterator[PowerTrain]:

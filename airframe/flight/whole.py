@@ -23,6 +23,7 @@ from airframe.flight.performance import SLOW_CRUISE
 from airframe.flight.plan import EquivalentDihedral, equivalent_dihedral, spiral_rule
 from airframe.flight.power_figures import Drags, PowerFigures, power_figures
 from airframe.flight.responses import Response, RudderKick
+from airframe.flight.roots import NoRoot
 from airframe.flight.solved import Lattices
 from airframe.flight.surfaces import sheets
 from airframe.flight.tail_air import TailAir
@@ -217,7 +218,7 @@ class Flight:
         return self.air.volumes.vertical * self.spiral_rule
 
     def power(self, option: str | None = None) -> PowerFigures | str:
-        """Figures on one battery option; or, in words, what the design does not state that they need."""
+        """Figures on one battery option; or, in words, what of that which they need is not stated, or cannot be."""
         if option not in self._power:
             self._power[option] = self._power_on(option)
         return self._power[option]
@@ -227,7 +228,11 @@ class Flight:
             guess = train_guess(self.layout.design, option)
         except NotStated as missing:
             return str(missing)
-        return power_figures(guess, self.drags, self.layout.design.flight.usable_capacity_share)
+        drags = self.drags
+        try:
+            return power_figures(guess, drags, self.layout.design.flight.usable_capacity_share)
+        except NoRoot as never:
+            return str(never)
 
     @cached_property
     def control_runs(self) -> tuple[ControlRun, ...]:

@@ -44,12 +44,12 @@ def test_what_is_missing_is_named_once() -> None:
 
 
 def test_a_measurement_that_nothing_explains_is_told() -> None:
-    """A thrust that no propeller of this size gives is no crash and no figure."""
+    """A thrust that no propeller of this size gives is no crash and no figure; controls are asked without it."""
     data = electric()
     data["flight"]["measured_thrust"] = "900 N"
     found = flight.findings(flown(data))
     assert one(found, "flight.power").verdict == "info"
-    assert one(found, "flight.controls").verdict == "info"
+    assert "twice slow cruise" in one(found, "flight.servo: elevator servo").message
 
 
 def test_what_does_not_stay_level_fails(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -23,6 +23,7 @@ from airframe.flight.propeller import PropellerModel
 from airframe.flight.roots import NoRoot
 from airframe.flight.speeds import Polar
 from airframe.flight.trains import NotStated, train_guess
+from airframe.model import Aeroplane
 from tests.electric import electric
 
 TRAIN = PowerTrain(
@@ -174,6 +175,26 @@ def test_without_a_motor() -> None:
         train_guess(from_dict(data))
     with pytest.raises(NotStated, match="no battery option '9-cell'"):
         train_guess(from_dict(design_of()), "9-cell")
+
+
+@pytest.mark.parametrize(
+    ("measured", "changes", "says"),
+    [
+        ({"measured_thrust": "200 ozf", "measured_current": "10 A"}, {}, "check measured_thrust and measured_current"),
+        ({"measured_thrust": "200 ozf"}, {}, "check measured_thrust and measured_current"),
+        ({"measured_current": "0.2 A"}, {}, "no more than the motor idles at"),
+        ({}, {"propeller": {"thrust_coefficient": 0.2, "power_coefficient": 0.01}}, "check its thrust_coefficient"),
+        ({}, {"motor": {"no_load_current": "90 A"}}, "it idles at more current than can flow"),
+    ],
+)
+def test_numbers_that_cannot_be_are_told_and_never_stop_the_estimates(
+    measured: dict[str, str], changes: dict[str, Any], says: str
+) -> None:
+    """A slip of the unit leaves the figures of power out, in words that name the keys to look at."""
+    data = design_of(**changes)
+    data["flight"] = measured
+    told = Aeroplane(from_dict(data)).flight.power()
+    assert isinstance(told, str) and says in told
 
 
 def test_a_guessed_motor_is_plausible() -> None:
