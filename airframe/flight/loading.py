@@ -94,7 +94,7 @@ def slowest(air: Air, mass_kg: float, thrust: ThrustLine, section_lift_most: flo
     guess = speed_for_lift(air, mass_kg, section_lift_most)
     low, high = guess / SPEED_RANGE, guess * SPEED_RANGE
     if min(left(high)[:2]) < 0.0:
-        raise NoTrimError(f"no level flight at {high:.3g} m/s or below")
+        raise NoTrimError("no level flight at any speed that was tried")
     if min(left(low)[:2]) >= 0.0:
         at = low
     else:
@@ -104,7 +104,7 @@ def slowest(air: Air, mass_kg: float, thrust: ThrustLine, section_lift_most: flo
         at *= 1.0 + 2.0 * CLOSE_SHARE
         lift_left, throw_left, found = left(at)
     if found is None:
-        raise NoTrimError(f"no level flight at {at:.3g} m/s")
+        raise NoTrimError("no level flight at the slowest that was tried")
     spread = wing_loading(air, found)
     place = spread.place_m[int(np.argmax(spread.coefficient))]
     ends_by_stall = lift_left / section_lift_most * throw_up_rad < throw_left

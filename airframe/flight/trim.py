@@ -98,7 +98,7 @@ def level(air: Air, mass_kg: float, speed_m_s: float, thrust: ThrustLine, climb_
         x = x - np.linalg.solve(slopes, left)
         if not np.all(np.isfinite(x)) or abs(x[0]) > 1.0:
             break
-    raise NoTrimError(f"no incidence and elevator hold it at {speed_m_s:.3g} m/s")
+    raise NoTrimError("no incidence and elevator hold it at that speed")
 
 
 def _trim(air: Air, speed_m_s: float, x: Array, climb_rad: float, loads: Loads) -> Trim:
