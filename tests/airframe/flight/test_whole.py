@@ -72,6 +72,13 @@ def test_three_cells_pull_more_than_two() -> None:
     assert isinstance(missing, str) and "kv" in missing
 
 
+def test_the_fastest_is_a_guess_without_a_motors_data() -> None:
+    """The high end of the top of level flight, which hinges and push-rods must bear; else twice slow cruise."""
+    known, unknown = flight("teasel-mk2"), flight("plover")
+    assert known.top_speed_m_s is not None and known.fastest_m_s == known.top_speed_m_s.high
+    assert unknown.top_speed_m_s is None and unknown.fastest_m_s == 2.0 * unknown.cruise_m_s
+
+
 def test_trim_needs_little_elevator() -> None:
     """At slow cruise the demo is held by a few degrees, with most of the up throw left."""
     assert abs(degrees(flight("teasel-mk2").cruise.elevator_rad)) < 8.0
