@@ -14,6 +14,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from airframe import ruler
 from airframe.axes import Array, Place
 from airframe.drawing import PartError
 from airframe.inertia import combined_rows
@@ -148,7 +149,8 @@ class Reckoner:
         origins, problems = [], []
         for change in self._changes(places):
             try:
-                (drawn,) = equipment.drawn(name, item.model_copy(update=change), probe.layout)
+                with ruler.reading(probe.design.units):
+                    (drawn,) = equipment.drawn(name, item.model_copy(update=change), probe.layout)
             except PartError as error:
                 origins.append((0.0, 0.0, 0.0))
                 problems.append(reason(error))
