@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.viewers.bench.page.fake import FakeBench
 from tests.viewers.bench.page.hand import WIDTH, enter, number
@@ -26,8 +26,14 @@ def test_undo_redo_and_their_keys_say_what_they_take_back(page: Page, bench: Fak
 
 def test_another_tab_changed_it(page: Page, bench: FakeBench) -> None:
     """A change over a stale revision is dropped; the page says so and shows how the design stands."""
-    bench.step("elsewhere", None)
-    bench.values[WIDTH] = 110.0
+
+    def overtaken(route: Route) -> None:
+        bench.step("elsewhere", None)
+        bench.values[WIDTH] = 110.0
+        route.continue_()
+
+    # While the change is on its way: the page may look at the state at any time before.
+    page.route("**/api/change", overtaken, times=1)
     enter(page, WIDTH, "80 mm")
     expect(page.locator("#notice")).to_contain_text("changed in another tab")
     expect(number(page, "mass")).to_have_text("824 g")
