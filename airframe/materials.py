@@ -56,14 +56,16 @@ def sheet(name: str, look: Look, thickness_mm: float, areal_weight_g_m2: float, 
     return Material(name, "sheet", look, areal_weight_g_m2 * 1e-6 / thickness_mm, source, thickness_mm)
 
 
-def board(name: str, look: Look, thickness_mm: float, density_kg_m3: float, source: str) -> Material:
-    """Sheet by its density."""
-    return Material(name, "sheet", look, density_kg_m3 * 1e-6, source, thickness_mm)
+def board(
+    name: str, look: Look, thickness_mm: float, density_kg_m3: float, source: str, share: float | None = None
+) -> Material:
+    """Sheet by its density; `share` is the standard uncertainty where the kind's would be wrong."""
+    return Material(name, "sheet", look, density_kg_m3 * 1e-6, source, thickness_mm, share)
 
 
-def solid(name: str, look: Look, density_kg_m3: float, source: str) -> Material:
-    """A material of any shape, by its density."""
-    return Material(name, "solid", look, density_kg_m3 * 1e-6, source)
+def solid(name: str, look: Look, density_kg_m3: float, source: str, share: float | None = None) -> Material:
+    """A material of any shape, by its density; `share` as in `board`."""
+    return Material(name, "solid", look, density_kg_m3 * 1e-6, source, uncertainty_share=share)
 
 
 def line(name: str, look: Look, weight_g_m: float, source: str) -> Material:
@@ -80,6 +82,9 @@ _ESTIMATE = "estimate, no source: weigh your own"
 _PAPER_FACED = "paper-faced; 0.3-0.7 kg/m^2 by brand, from memory: weigh a sheet"
 _BIRCH = "maker's data sheet for 4 mm birch plywood, 660 kg/m^3 (secondary copy)"
 _WOOD = "USDA Wood Handbook, specific gravity at 12 % moisture x 1.12 (secondary; factor from memory)"
+_BALSA = f"{_WOOD}; 60-380 kg/m^3 (Borrega & Gibson, Mechanics of Materials, 2015, abstract): weigh your own"
+_BALSA_SHARE = 0.3
+"""Standard uncertainty of balsa picked unweighed: 60 to 380 is half to twice the middle; our choice."""
 _HOT_GLUE = "density 0.92-0.99 g/cm^3 (makers' data sheets)"
 _EPOXY = "density 1.14-1.18 g/cm^3 (maker's data sheet)"
 
@@ -96,10 +101,10 @@ _TABLE = (
     board("birch plywood 1/16 in", "plywood", 1.5875, 660.0, _BIRCH),
     board("birch plywood 1/32 in", "plywood", 0.79375, 660.0, _BIRCH),
     board("light plywood 3 mm", "plywood", 3.0, 450.0, "400-500 kg/m^3, trade values, from memory"),
-    board("balsa sheet 3 mm", "wood", 3.0, 179.0, _WOOD),
+    board("balsa sheet 3 mm", "wood", 3.0, 179.0, _BALSA, _BALSA_SHARE),
     board("clear sheet 0.5 mm", "clear", 0.5, 1380.0, "PET, 1380 kg/m^3, from memory"),
     board("plastic sheet 1 mm", "plastic", 1.0, 1040.0, "ABS, 1.04 g/cm^3, handbook, from memory"),
-    solid("balsa", "wood", 179.0, _WOOD),
+    solid("balsa", "wood", 179.0, _BALSA, _BALSA_SHARE),
     solid("spruce", "wood", 448.0, _WOOD),
     solid("basswood", "wood", 414.0, _WOOD),
     solid("beech", "wood", 717.0, _WOOD),

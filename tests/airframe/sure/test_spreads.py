@@ -36,6 +36,15 @@ def test_a_material_is_as_sure_as_its_kind(name: str, share: float) -> None:
     assert material_share(MATERIALS[name], PLAIN) == share
 
 
+@pytest.mark.parametrize("name", ["balsa", "balsa sheet 3 mm"])
+def test_balsa_is_less_sure_than_other_wood(name: str) -> None:
+    """Two standard uncertainties to either side hold most of 60 to 380 kg/m^3 (Borrega & Gibson 2015, abstract)."""
+    share, middle = material_share(MATERIALS[name], PLAIN), MATERIALS[name].weight * 1e6
+    low, high = middle * (1.0 - 2.0 * share), middle * (1.0 + 2.0 * share)
+    assert share > 2.0 * PLAIN.wood_share
+    assert 60.0 < low < 90.0 and 250.0 < high < 380.0
+
+
 def test_a_weighed_material_is_surer_and_a_stated_uncertainty_counts_first() -> None:
     """'weighed' at the beginning of the source, or a number beside the material."""
     rows = {"kind": "sheet", "thickness": "5 mm", "areal_weight": "440 g/m^2", "source": "weighed: a sheet"}
