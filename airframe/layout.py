@@ -9,15 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from math import atan2, ceil, cos, sin, tan
+from math import atan2, ceil, cos, tan
 from typing import Literal
 
 import numpy as np
 
 from airframe import curves
-from airframe.axes import Array, Place, about_x, about_y, about_z, at
+from airframe.axes import Array, Place, about_y, about_z, at
 from airframe.schema.design import Design
 from airframe.schema.wing import Dowel
+from airframe.wing_panels import MeanChord, WingPanelLayout, mean_chord, wing_panels
 
 Edge = Literal["top", "bottom"]
 
@@ -25,46 +26,6 @@ CURVE_STEP_MM = 25.0
 """A curved top or bottom line is cut and scored in straight steps of about this length."""
 _BESIDE_MM = 1e-3
 """Just beside a cover's end: there it counts on one side and not on the other."""
-
-
-@dataclass(frozen=True)
-class WingPanelLayout:
-    """One panel of the right half wing; own frame: x aft, y along the panel, z up from the section's lowest line."""
-
-    number: int
-    span_mm: float
-    root_chord_mm: float
-    tip_chord_mm: float
-    tip_offset_mm: float
-    """How far the tip's leading edge lies aft of the root's."""
-    from_centre_mm: float
-    """Distance of the panel's root from the centre plane, along the panels inboard of it."""
-    place: Place
-    """Carries the panel's frame (origin: leading edge of its root, lowest line) into the aeroplane."""
-    root_cut: tuple[float, float, float]
-    """Normal, in the panel's frame, of the plane through the root's lowest line where it meets its neighbour."""
-    tip_cut: tuple[float, float, float]
-
-    def chord_mm(self, y_mm: float) -> float:
-        """Chord at a distance along the panel."""
-        return self.root_chord_mm + (self.tip_chord_mm - self.root_chord_mm) * y_mm / self.span_mm
-
-    def leading_edge_mm(self, y_mm: float) -> float:
-        """Own x of the leading edge at a distance along the panel."""
-        return self.tip_offset_mm * y_mm / self.span_mm
-
-
-@dataclass(frozen=True)
-class MeanChord:
-    """The mean aerodynamic chord of the wing's plan: integral of c^2 dy / integral of c dy (Anderson, from memory)."""
-
-    length_mm: float
-    leading_edge_mm: float
-    """Station of its leading edge."""
-    area_mm2: float
-    """Of the whole wing's plan (shadow on the ground), both halves."""
-    span_mm: float
-    """Tip to tip, of the shadow."""
 
 
 class Layout:
@@ -176,8 +137,11 @@ class Layout:
 
     def _closing_height_mm(self, edge: Edge, x_mm: float) -> float:
         """What a cover takes of the height, measured upright: more where the edge slopes."""
+        thickness = self.closing_thickness_mm(edge, x_mm)
+        if thickness == 0.0:
+            return 0.0
         steepest = max(abs(self.slope_rad(edge, x_mm - 0.5, x_mm)), abs(self.slope_rad(edge, x_mm, x_mm + 0.5)))
-        return self.closing_thickness_mm(edge, x_mm) / cos(steepest)
+        return thickness / cos(steepest)
 
     def underside_mm(self, x_mm: float) -> float:
         """Water line of what lies lowest at a station: the sides' bottom edges, or a deck laid over them."""
@@ -241,36 +205,7 @@ class Layout:
     @cached_property
     def wing_panels(self) -> tuple[WingPanelLayout, ...]:
         """The panels of the right half, root to tip."""
-        wing = self.design.wing
-        dihedrals = [panel.dihedral_rad for panel in wing.panels]
-        inboard = [-dihedrals[0], *dihedrals[:-1]]
-        outboard = [*dihedrals[1:], dihedrals[-1]]
-        x, y, z = 0.0, 0.0, 0.0
-        chord, run = wing.root_chord_mm, 0.0
-        panels = []
-        for i, panel in enumerate(wing.panels):
-            tip_chord = panel.tip_chord_mm if panel.tip_chord_mm is not None else chord
-            gamma = panel.dihedral_rad
-            before, after = (gamma - inboard[i]) / 2.0, (outboard[i] - gamma) / 2.0
-            offset = panel.span_mm * tan(panel.sweep_rad)
-            panels.append(
-                WingPanelLayout(
-                    number=i + 1,
-                    span_mm=panel.span_mm,
-                    root_chord_mm=chord,
-                    tip_chord_mm=tip_chord,
-                    tip_offset_mm=offset,
-                    from_centre_mm=run,
-                    place=self.wing_place.after(at(x, y, z)).after(about_x(gamma)),
-                    root_cut=(0.0, cos(before), -sin(before)),
-                    tip_cut=(0.0, cos(after), sin(after)),
-                )
-            )
-            x += offset
-            y += panel.span_mm * cos(gamma)
-            z += panel.span_mm * sin(gamma)
-            chord, run = tip_chord, run + panel.span_mm
-        return tuple(panels)
+        return wing_panels(self.design.wing, self.wing_place)
 
     def wing_panel_at(self, distance_mm: float) -> tuple[WingPanelLayout, float]:
         """The panel at a distance from the centre along the panels, and how far out on it."""
@@ -281,19 +216,8 @@ class Layout:
 
     @cached_property
     def mean_chord(self) -> MeanChord:
-        """Mean aerodynamic chord, exact for straight-edged panels."""
-        area = moment = station = half_span = 0.0
-        cos_incidence = cos(self.wing_incidence_rad)
-        for panel in self.wing_panels:
-            a, b = panel.root_chord_mm, panel.tip_chord_mm
-            width = panel.span_mm * cos(self.design.wing.panels[panel.number - 1].dihedral_rad)
-            root_x = float(panel.place.origin[0])
-            tip_x = root_x + panel.tip_offset_mm * cos_incidence
-            area += width * (a + b) / 2.0
-            moment += width * (a * a + a * b + b * b) / 3.0
-            station += width * (root_x * (2.0 * a + b) + tip_x * (a + 2.0 * b)) / 6.0
-            half_span += width
-        return MeanChord(moment / area, station / area, 2.0 * area * cos_incidence, 2.0 * half_span)
+        """The wing's mean aerodynamic chord."""
+        return mean_chord(self.design.wing, self.wing_panels, self.wing_incidence_rad)
 
     @cached_property
     def dowels(self) -> tuple[Dowel, ...]:

@@ -11,8 +11,9 @@ import numpy as np
 from airframe import curves, ruler
 from airframe.axes import Array
 from airframe.drawing import PartError
-from airframe.layout import Layout, WingPanelLayout
+from airframe.layout import Layout
 from airframe.schema.wing import Wing
+from airframe.wing_panels import WingPanelLayout
 
 LEAST_NOSE_MM = 1.0
 """What the folds above and below must leave of a folded section's nose, inside."""
