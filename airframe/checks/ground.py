@@ -25,10 +25,15 @@ SAG_MM = 5.0
 """Room that a lower gear must leave for its own giving way, beyond the propeller's clearance."""
 
 
-def findings(aeroplane: Aeroplane, with_remedies: bool = True) -> list[Finding]:
+OF_FEET = tuple(f"ground.{name}" for name in ("stands", "lateral", "overturn", "turn", "grass", "bump", "battery"))
+"""Findings that follow from the feet and the balance point, whatever the outline of the model."""
+
+
+def findings(aeroplane: Aeroplane, with_remedies: bool = True, with_outline: bool = True) -> list[Finding]:
     """Every finding on the ground; one that says so for an aeroplane without landing gear.
 
-    Where remedies are not wanted, as while one is itself on trial, those of tipping over are not solved.
+    Where remedies are not wanted, as while one is itself on trial, those of tipping over are not solved. Without the
+    outline, which takes most of the time, only those of OF_FEET are found.
     """
     stands = standing(aeroplane)
     if stands is None:
@@ -50,9 +55,11 @@ def findings(aeroplane: Aeroplane, with_remedies: bool = True) -> list[Finding]:
                 _names(stands),
             )
         ]
-    design = aeroplane.design
-    side, nose = _side_and_nose(aeroplane)
-    tips = overturn.findings(stands, design, aeroplane.statement, side, nose.least_height_mm, with_remedies)
+    design, least_mm = aeroplane.design, _least_height_mm(aeroplane)
+    side, nose = _side_and_nose(aeroplane, least_mm) if with_outline else (None, None)
+    tips = overturn.findings(stands, design, aeroplane.statement, side, least_mm, with_remedies)
+    if nose is None:
+        return [lies, *tips]
     is_nose_wheel = design.gear.arrangement == "nose wheel"
     sits = attitude.strike(stands, design, nose.points) if is_nose_wheel else attitude.attitude(stands, design)
     return [lies, *tips, *nosing.findings(stands, nose), sits]
@@ -101,15 +108,14 @@ def _under_it(stands: Standing, aeroplane: Aeroplane) -> tuple[Remedy, ...]:
     return (Remedy(f"move the main axle to station {typed}", (changes.setting("gear.axle_station", typed),)),)
 
 
-def _side_and_nose(aeroplane: Aeroplane) -> tuple[SideArea, Nose]:
+def _side_and_nose(aeroplane: Aeroplane, least_mm: float) -> tuple[SideArea, Nose]:
     """What the outline of the whole model says: its side area, and the points that may strike the ground."""
     meshes = placed_meshes(aeroplane)
     area, x, z = shadow(side_triangles(vertices, faces) for _, vertices, faces in meshes)
     points = [vertices for part, vertices, _ in meshes if not part.name.startswith(WHEEL)]
     disk = aeroplane.propeller
     hub, pull = (disk.centre, disk.axis) if disk is not None else ((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0))
-    least = _least_height_mm(aeroplane)
-    nose = Nose(aeroplane.design, np.concatenate(points), thrust(aeroplane.layout), hub, pull, least)
+    nose = Nose(aeroplane.design, np.concatenate(points), thrust(aeroplane.layout), hub, pull, least_mm)
     return SideArea(area, (x, 0.0, z)), nose
 
 

@@ -57,13 +57,17 @@ def findings(
     standing: Standing,
     design: Design,
     statement: Statement,
-    side: SideArea,
+    side: SideArea | None,
     least_height_mm: float,
     with_remedies: bool = True,
 ) -> list[Finding]:
-    """Of an aeroplane that stands on its gear; no remedy asks for a gear lower than the least height."""
+    """Of an aeroplane that stands on its gear; no remedy asks for a gear lower than the least height.
+
+    Without its side area nothing is said of wind.
+    """
     asked = [overturn(standing, design), _turn(standing, design), _grass(standing, design), _bump(standing, design)]
-    asked += [_wind(standing, design, side), *_batteries(standing, design, statement)]
+    asked += [] if side is None else [_wind(standing, design, side)]
+    asked += _batteries(standing, design, statement)
     found = [_answered(one, standing, design, least_height_mm if with_remedies else None) for one in asked]
     return [_lateral(standing), *found]
 

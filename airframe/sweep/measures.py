@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from math import inf
 from typing import Any
 
 from airframe.axes import Array
-from airframe.checks import mending, whole
+from airframe.checks import ground, mending, whole
 from airframe.checks.finding import Finding, Verdict, worst
 from airframe.checks.pairs import PairCache
 from airframe.config.problems import meant
@@ -17,7 +18,7 @@ from airframe.drawing import PartError
 from airframe.layout import Layout
 from airframe.model import Aeroplane
 from airframe.parts.common import GROUPS
-from airframe.sweep.codes import FINDINGS, SUMS
+from airframe.sweep.codes import FINDINGS, GROUND, SUMS
 from airframe.sweep.quantities import Unit
 
 MASS = "mass"
@@ -111,7 +112,9 @@ def asked(
 ) -> tuple[dict[str, Value], tuple[Verdict, ...]]:
     """The answers by code, and the verdicts of all findings that they are of; no remedy is looked for."""
     needed = {one.needs for one in measures}
-    found = {name: tuple(mending.on_trial(check)(aeroplane)) for name, check in whole.checks(cache) if name in needed}
+    found = {
+        name: tuple(_on_trial(check, measures)(aeroplane)) for name, check in whole.checks(cache) if name in needed
+    }
     named = {one.code: _named(one, found) for one in measures if one.needs != MASS}
     sums = Sums.of(aeroplane) if MASS in needed else None
     answers: dict[str, Value] = {
@@ -119,6 +122,14 @@ def asked(
         for one in measures
     }
     return answers, tuple(worst(findings) for findings in named.values() if findings)
+
+
+def _on_trial(check: mending.Check, measures: Sequence[Measure]) -> mending.Check:
+    """The check without remedies; that of the ground without the outline too, where no measure needs it."""
+    if check is not ground.findings:
+        return mending.on_trial(check)
+    codes = {_stem(one.code)[0].split(":")[0] for one in measures if one.needs == GROUND}
+    return partial(ground.findings, with_remedies=False, with_outline=not codes <= set(ground.OF_FEET))
 
 
 def _named(one: Measure, found: Mapping[str, Sequence[Finding]]) -> list[Finding]:

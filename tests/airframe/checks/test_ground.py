@@ -373,3 +373,13 @@ def test_lowering_the_balance_point_is_worked_out_too() -> None:
     inside = 440.0 * sin(atan(80.0 / 500.0))
     drop = remedies.least_change(lambda v: worst_overturn_rad(one.lowered(v)) <= limit, 0.0, 130.0)
     assert drop == pytest.approx(140.0 - inside * tan(limit), abs=1e-3)
+
+
+@pytest.mark.parametrize("design", [tail_wheel(), nose_wheel()], ids=["tail wheel", "nose wheel"])
+def test_feet_alone_say_the_same_as_with_the_outline(design: Any) -> None:
+    """What is asked of the feet only is what the whole check finds of them."""
+    aeroplane = Aeroplane(design, STORE)
+    every = ground.findings(aeroplane, with_remedies=False)
+    of_feet = [finding for finding in every if finding.code.split(":")[0] in ground.OF_FEET]
+    assert 0 < len(of_feet) < len(every)
+    assert ground.findings(aeroplane, with_remedies=False, with_outline=False) == of_feet

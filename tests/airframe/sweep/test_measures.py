@@ -56,6 +56,19 @@ def test_each_measure_is_what_the_statement_and_the_checks_say() -> None:
     }
 
 
+def test_the_outline_is_drawn_only_where_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The overturn angle needs no mesh of any part; a side wind does."""
+    aeroplane = Aeroplane(plain(gear=gear_data(), equipment={"motor": MOTOR, "propeller": PROPELLER}))
+
+    def outlined(*_: object) -> None:
+        raise AssertionError("the outline was drawn")
+
+    monkeypatch.setattr("airframe.checks.ground.placed_meshes", outlined)
+    assert take(aeroplane, [measure("ground.overturn.verdict")], PairCache())
+    with pytest.raises(AssertionError, match="the outline was drawn"):
+        take(aeroplane, [measure("ground.overturn"), measure("ground.wind")], PairCache())
+
+
 def test_each_check_is_asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Many measures of one check ask it once, and no other check is asked."""
     asked = []
