@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from airframe import ruler
 from airframe.config.problems import ConfigError, Problem
 from airframe.config.settings import applied
 from airframe.config.tomltext import parsed, too_deep
@@ -126,7 +127,8 @@ def _validated(written: Written, settings: Sequence[str], names: list[str]) -> t
     as_meant = Written(cleared(written.data), written.places, written.anew)
     problems += material_problems(as_meant, names[0])
     try:
-        design = Design.model_validate(as_meant.data)
+        with ruler.reading("imperial" if as_meant.data.get("units") == "imperial" else "metric"):
+            design = Design.model_validate(as_meant.data)
     except ValidationError as error:
         problems += problems_in(error, as_meant, names[0])
     if problems:

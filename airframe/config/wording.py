@@ -7,7 +7,6 @@ import json
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
-from math import pi
 from typing import Any
 
 from pydantic import ValidationError
@@ -19,6 +18,7 @@ from airframe.config.written import Place, Written
 from airframe.materials import MATERIALS
 from airframe.schema.base import Table
 from airframe.schema.walk import ROOT, Spot, fields, materials_named
+from airframe.units import written_in
 
 FEW_KEYS = 14
 """A table with no more keys than this has them all listed when one is wrong."""
@@ -27,18 +27,6 @@ MANY_NAMES = 8
 FILE_KEYS = ("based_on",)
 """Keys at the top of a file that are gone before the design is validated."""
 _BOUNDS = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
-_SHOWN_IN = {
-    "_mm": ("mm", 1.0),
-    "_g": ("g", 1.0),
-    "_rad": ("deg", 180.0 / pi),
-    "_share": ("%", 100.0),
-    "_a": ("A", 1.0),
-    "_ohm": ("ohm", 1.0),
-    "_c": ("mAh", 1.0 / 3.6),
-    "_n_m": ("N m", 1.0),
-    "_rad_s_v": ("rpm/V", 30.0 / pi),
-}
-"""The unit in which a limit of a field is told, and what one internal unit is in it."""
 
 
 @dataclass(frozen=True)
@@ -183,9 +171,9 @@ def _limit(words: str, key: str) -> Callable[[_Found], tuple[Path, str]]:
     def wording(found: _Found) -> tuple[Path, str]:
         limit, unit = found.error["ctx"][key], ""
         if isinstance(found.error["input"], str) and limit:
-            suffix = next((suffix for suffix in _SHOWN_IN if found.spot.field.endswith(suffix)), "")
-            unit, factor = _SHOWN_IN.get(suffix, ("", 1.0))
-            limit *= factor
+            typed = written_in(found.error["input"])
+            unit = typed[1] if typed is not None else ""
+            limit /= typed[0].factors[unit] if typed is not None else 1.0
         return found.path, f"must be {words} {limit:.6g} {unit}".rstrip()
 
     return wording

@@ -6,6 +6,7 @@ from typing import Literal, Self
 
 from pydantic import model_validator
 
+from airframe import ruler
 from airframe.schema.base import Coordinate, Length, Mass, SheetName, SolidName, Table, default
 
 HUB_ROOM_MM = 4.0
@@ -152,7 +153,8 @@ class Gear(Table):
         for name, wheel, wire in pairs:
             least = 2.0 * wire + HUB_ROOM_MM
             if wheel is not None and wheel.diameter_mm < least:
-                raise ValueError(f"{name}: a wheel on a wire of {wire:g} mm needs a diameter of {least:g} mm or more")
+                needs = f"needs a diameter of {ruler.least(least)} or more"
+                raise ValueError(f"{name}: a wheel on a wire of {ruler.exact(wire)} {needs}")
         return self
 
     @model_validator(mode="after")

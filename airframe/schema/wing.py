@@ -6,6 +6,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from airframe import ruler
 from airframe.schema.base import (
     Angle,
     Coordinate,
@@ -124,7 +125,7 @@ class Wing(Table):
         half = sum(panel.span_mm for panel in self.panels)
         outside = [r for r in self.rib_positions if r >= half]
         if outside:
-            raise ValueError(f"a rib lies beyond the half span of {half:g} mm: {outside[0]:g} mm")
+            raise ValueError(f"a rib lies beyond the half span of {ruler.exact(half)}: {ruler.exact(outside[0])}")
         if self.section == "flat plate" and (self.rib_positions or self.spar):
             raise ValueError("a flat plate has no room for ribs or a spar under it")
         if any(abs(panel.dihedral_rad) > 1.0 or abs(panel.sweep_rad) > 1.0 for panel in self.panels):

@@ -62,7 +62,7 @@ WORDINGS = [
         "equipment.b: tray_from must lie ahead of tray_to",
     ),
     ('width = "60 mm"\n', 'width = "60 km"\n', "km"),
-    ('width = "60 mm"\n', 'width = "1e9 m"\n', 'fuselage.width = "1e9 m": must be at most 100000 mm'),
+    ('width = "60 mm"\n', 'width = "1e9 m"\n', 'fuselage.width = "1e9 m": must be at most 100 m'),
     ('name = "Plane"', 'name = "Plane"\nunits = "metrik"', "\"imperial\"; did you mean 'metric'?"),
     ('name = "Plane"', 'name = "Plane"\nbase_on = "x"', "base_on = \"x\": no such key; did you mean 'based_on'?"),
     ('name = "Plane"', 'name = "Plane"\nglue = 3', "c.toml:2: glue = 3: must be a table with keys such as foam_joint"),
@@ -79,6 +79,7 @@ WORDINGS = [
     ('[wing]\n', '[wing]\ncentre_ribs = "perhaps"\n', "must be true or false, without quotes"),
     ('[wing]\n', '[wing]\nrib_positions = "3 mm"\n', 'must be a list, e.g. ["84 mm"]'),
     ('[wing]\n', '[wing]\nrib_positions = ["600 mm"]\n', "wing: a rib lies beyond the half span of 450 mm: 600 mm"),
+    ('[wing]\n', '[wing]\ncamber = "0.5 in"\n', 'wing.camber = "0.5 in": "in" is a unit of length; a share is needed'),
     ('[wing.spar]\n', "[wing.spar]\nwidht = 1\n", "c.toml:19: wing.spar.widht = 1: no such key; did you mean 'width'?"),
     ('"60 mm", "30 mm", "20 mm"', '"60 mm", "30 mm"', "has too few values: length (fore and aft), width, height"),
     ('"60 mm", "30 mm", "20 mm"', '"1 mm", "1 mm", "1 mm", "1 mm"', "must have 3 values, not 4"),
@@ -103,6 +104,13 @@ def test_wordings(old: str, new: str, says: str) -> None:
     assert says in message
     for foreign in ("Input should", "pydantic", "Value error", "_mm", "Field required", "validation error"):
         assert foreign not in message
+
+
+def test_limits_are_told_in_the_unit_that_was_typed() -> None:
+    """100 m are 328.084 ft; what no single key says wrong is told in the design's own unit: 450 mm are 17.72 in."""
+    assert 'fuselage.width = "1e9 ft": must be at most 328.084 ft' in swapped('width = "60 mm"\n', 'width = "1e9 ft"\n')
+    with pytest.raises(ConfigError, match=r"beyond the half span of 17\.72 in: 30 in"):
+        from_text(PLANE, ['units="imperial"', 'wing.rib_positions=["30 in"]'])
 
 
 def test_all_problems_at_once_in_the_order_of_the_file() -> None:
