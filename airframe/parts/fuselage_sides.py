@@ -44,7 +44,7 @@ def _refuse_narrow(layout: Layout) -> None:
         )
 
 
-def _side_pair(layout: Layout, name: str, a: float, b: float, holes: dict[str, list[Hole]]) -> list[Part]:
+def _side_pair(layout: Layout, name: str, a: float, b: float, holes: dict[str, tuple[Hole, ...]]) -> list[Part]:
     """One stretch of both sides; the two differ only by openings in one of them."""
     material = layout.design.material(layout.design.fuselage.material)
     longest, widest = layout.design.stock.usable_mm(layout.design.fuselage.material)

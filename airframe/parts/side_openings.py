@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from airframe import ruler
 from airframe.drawing import Loop, Panel, Part, PartError, Score, circle, rectangle, score
 from airframe.layout import Layout
@@ -20,7 +22,8 @@ Hole = tuple[Box, Loop]
 """What a hole takes of the side, in stations, and its drawing."""
 
 
-def holes_in(layout: Layout, side: str) -> list[Hole]:
+@lru_cache(maxsize=16)
+def holes_in(layout: Layout, side: str) -> tuple[Hole, ...]:
     """Openings and dowel holes of one side. Raises PartError where one breaks out or two run together."""
     found = [
         (box, _rectangle(layout, box, opening.corner_radius_mm))
@@ -35,7 +38,7 @@ def holes_in(layout: Layout, side: str) -> list[Hole]:
         _refuse_break_out(layout, box, is_dowel=i >= len(found) - dowels)
         spread = Box(box.name, box.from_mm - EDGE_MM, box.to_mm + EDGE_MM, box.low_mm - EDGE_MM, box.high_mm + EDGE_MM)
         inside.refuse_meeting(spread, [other for other, _ in found[:i]])
-    return found
+    return tuple(found)
 
 
 def dowel_hole(layout: Layout, dowel: Box, depth_mm: float) -> Loop:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from math import inf
 
 import numpy as np
@@ -67,11 +68,12 @@ def _splice_obstacles(layout: Layout) -> list[Box]:
     return [*through, *doublers, *score_line]
 
 
-def splice_box(layout: Layout) -> list[Box]:
-    """What the doublers inside the splice take, in what is free between formers, decks and shelves; [] if unspliced."""
+@lru_cache(maxsize=8)
+def splice_box(layout: Layout) -> tuple[Box, ...]:
+    """What the doublers inside the splice take, in what is free between formers, decks and shelves; () if unspliced."""
     x = splice_station_mm(layout)
     if x is None:
-        return []
+        return ()
     half = layout.design.fuselage.splice_doubler_mm / 2.0
     wanted = Box("side doubler", x - half, x + half)
     reach = min(half, SPLICE_CLEARANCE_MM)
@@ -85,7 +87,7 @@ def splice_box(layout: Layout) -> list[Box]:
         text = f"has only {ruler.about(height)} of height at station {ruler.about(x)}"
         raise PartError(wanted.name, f"{text}; splice elsewhere")
     inside.refuse_twin(layout, wanted, layout.side_thickness_mm)
-    return [wanted]
+    return (wanted,)
 
 
 def splice_parts(layout: Layout, x: float) -> list[Part]:
