@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from airframe.checks.finding import Finding
     from airframe.config import Loaded
     from airframe.model import Aeroplane
+    from airframe.schema.design import Design
     from airframe.store import ShapeStore
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -62,10 +63,18 @@ class Ticker:
         """Show how far the checks are."""
         self(f"checking {done + 1} of {total}: {name}")
 
+    def note(self, text: str) -> None:
+        """Tell what stays on the screen, whoever watches."""
+        self._clear()
+        click.echo(f"note: {text}", err=True)
+
     def __enter__(self) -> Ticker:
         return self
 
     def __exit__(self, *_: object) -> None:
+        self._clear()
+
+    def _clear(self) -> None:
         if self._is_shown:
             click.echo("\r\033[K", nl=False, err=True)
 
@@ -86,10 +95,20 @@ class Workshop:
         return read(config, self.settings)
 
     def aeroplane(self, loaded: Loaded) -> Aeroplane:
-        """The aeroplane of a config that was read."""
+        """The aeroplane of a config that was read; of what nobody reads in it a note is made."""
         from airframe.model import Aeroplane
 
+        self._note_unread(loaded.design)
         return Aeroplane.loaded(loaded, self.store, self.tell.step)
+
+    def _note_unread(self, design: Design) -> None:
+        """Tables for plug-ins where none is loaded: what they draw is then not weighed; nothing else would say so."""
+        from airframe import plugins
+
+        if design.extra and not plugins.added("parts") and not plugins.added("checks"):
+            tables = ", ".join(f"[extra.{name}]" for name in design.extra)
+            cure = f"name its module in {plugins.MODULES}, or install it"
+            self.tell.note(f"{design.name}: no plug-in is loaded that could read {tables}; {cure}")
 
     def findings(self, loaded: Loaded, aeroplane: Aeroplane) -> tuple[Finding, ...]:
         """Every finding, remedies tried. Raises PartError."""

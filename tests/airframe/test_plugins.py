@@ -285,9 +285,12 @@ def test_check_tells_its_finding(folder: Path) -> None:
 
 
 def test_without_it_nothing_is_there(folder: Path) -> None:
-    """Without the plug-in its table is only kept: nothing is weighed that nobody draws."""
+    """Without the plug-in its table is only kept: nothing is weighed that nobody draws, and a note says so."""
     weighed = command(folder, "weigh", "plane.toml", "--json")
     assert "grass skid" not in weighed.stdout and weighed.returncode == 0
+    assert "no plug-in is loaded that could read [extra.skid]" in weighed.stderr
+    named = command(folder, "weigh", "plane.toml", **{plugins.MODULES: "my_skid"})
+    assert named.returncode == 0 and "note:" not in named.stderr
 
 
 def test_one_that_cannot_be_loaded_is_told(folder: Path) -> None:
@@ -325,7 +328,7 @@ def test_what_a_plug_in_prints_stays_out_of_the_results(folder: Path) -> None:
     """A module that greets whoever imports it does so on standard error, and the JSON object stays alone."""
     (folder / "greets.py").write_text("print('hello')\n")
     done = command(folder, "weigh", "plane.toml", "--json", **{plugins.MODULES: "greets"})
-    assert json.loads(done.stdout)["mass_kg"] > 0.0 and done.stderr == "hello\n"
+    assert json.loads(done.stdout)["mass_kg"] > 0.0 and done.stderr.startswith("hello\nnote: Plane: no plug-in")
 
 
 def test_a_check_without_a_name_is_refused() -> None:
