@@ -183,7 +183,7 @@ def _keys(base: Loaded, names: Sequence[str]) -> list[Key]:
             problems += error.problems
             continue
         if not one.now or one.is_whole:
-            message = "is a count, which has no slope" if one.is_whole else "has no value now to move it from"
+            message = "is a count, which has no slope" if one.is_whole else "has no value here to move it from"
             if one.is_whole or _step(one) == 0.0:
                 problems.append(Problem(name, None, "", None, message))
         found.append(one)
