@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from airframe.checks.finding import Finding
 
 
+PROCESS = "airframe pictures"
+"""The name of the process that draws."""
+
+
 class Beside:
     """Begins to draw at once; a context manager, at whose end the process is gone, whatever happened.
 
@@ -31,7 +35,7 @@ class Beside:
         self.new, self.old = new, old
         context = multiprocessing.get_context("spawn")
         self._pipe, theirs = context.Pipe()
-        self._process = context.Process(target=_draw, args=(theirs,), daemon=True)
+        self._process = context.Process(target=_draw, name=PROCESS, args=(theirs,), daemon=True)
         with _deaf_to_ctrl_c():
             self._process.start()
         theirs.close()

@@ -6,6 +6,7 @@ import multiprocessing
 import os
 import subprocess
 import sys
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ import pytest
 from airframe.checks import ground
 from airframe.model import Aeroplane
 from tests.plane import PLANE
-from viewers.beside import Beside
+from viewers.beside import PROCESS, Beside
 from viewers.gallery import NAMES, Gallery, Sitter, sitter
 from viewers.studio import PictureError
 
@@ -32,6 +33,11 @@ main()
 """The command line, to which Ctrl-C comes, as to the process that draws, when the first check begins."""
 
 
+def drawing_processes() -> list[BaseProcess]:
+    """Those that draw and have not ended; other tests may have processes of their own."""
+    return [one for one in multiprocessing.active_children() if one.name == PROCESS]
+
+
 @pytest.fixture(scope="module")
 def seen(aeroplane: Aeroplane) -> Sitter:
     return sitter(aeroplane)
@@ -40,12 +46,12 @@ def seen(aeroplane: Aeroplane) -> Sitter:
 def test_a_process_that_dies_is_told(seen: Sitter) -> None:
     """A graphics library that ends its process ends no study without a word: the message has the exit code."""
     with Beside(seen) as drawing:
-        (process,) = multiprocessing.active_children()
+        (process,) = drawing_processes()
         process.terminate()
         drawing.tell(())
         with pytest.raises(PictureError, match=r"ended by itself \(exit code -?\d+\)"):
             drawing.pictures()
-    assert not multiprocessing.active_children()
+    assert not drawing_processes()
 
 
 def test_whatever_goes_wrong_here_ends_the_drawing(seen: Sitter) -> None:
@@ -56,7 +62,7 @@ def test_whatever_goes_wrong_here_ends_the_drawing(seen: Sitter) -> None:
 
     with pytest.raises(ZeroDivisionError), Beside(seen):
         wrong()
-    assert not multiprocessing.active_children()
+    assert not drawing_processes()
 
 
 def test_missing_graphics_are_told_before_anything_begins(seen: Sitter, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -68,7 +74,7 @@ def test_missing_graphics_are_told_before_anything_begins(seen: Sitter, monkeypa
     monkeypatch.setattr("viewers.beside.check_graphics", missing)
     with pytest.raises(PictureError, match="no graphics"):
         Beside(seen)
-    assert not multiprocessing.active_children()
+    assert not drawing_processes()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such signal")
