@@ -131,7 +131,7 @@ def test_placing_leaves_the_drawing_s_solid_alone() -> None:
 
 
 REFUSED: dict[str, Solid] = {
-    "leg from (0.0, 0.0, 0.0) to (6.0, 0.0, 0.0) is 6.0 mm long, 1.5 mm too short": Wire(
+    "leg from (0.0, 0.0, 0.0) mm to (6.0, 0.0, 0.0) mm is 6.0 mm long, 1.5 mm too short": Wire(
         ((0, 0, 0), (6, 0, 0), (6, 60, 0)), 3.0, 6.0
     ),
     "doubles back": Wire(((0, 0, 0), (60, 0, 0), (20, 0, 0)), 3.0, 6.0),
