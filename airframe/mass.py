@@ -73,8 +73,12 @@ def statement(
     learned_g: Sequence[float] | None = None,
     before: Sequence[Entry] = (),
 ) -> Statement:
-    """The weight statement of parts whose shapes have these bodies; see `entries_of`."""
-    entries = entries_of(parts, unit_bodies, weighed, learned_g, before)
+    """The weight statement of parts whose shapes have these bodies (own frame, unit weight per amount); see `known`."""
+    return summed(known(drawn(parts, unit_bodies), weighed, learned_g, before))
+
+
+def summed(entries: Sequence[Entry]) -> Statement:
+    """The weight statement of its lines."""
     groups: dict[str, list[Body]] = {}
     for entry in entries:
         groups.setdefault(entry.part.group, []).append(entry.body)
@@ -82,23 +86,26 @@ def statement(
     return Statement(tuple(entries), sums, combined(list(sums.values())))
 
 
-def entries_of(
-    parts: Sequence[Part],
-    unit_bodies: Iterable[Body],
+def drawn(parts: Sequence[Part], unit_bodies: Iterable[Body]) -> list[Entry]:
+    """A line for each part by its drawing or the mass it states; raises PartError for one without a size."""
+    return [_entry(part, body) for part, body in zip(parts, unit_bodies, strict=True)]
+
+
+def known(
+    entries: Sequence[Entry],
     weighed: Iterable[Weighed] = (),
     learned_g: Sequence[float] | None = None,
     before: Sequence[Entry] = (),
 ) -> list[Entry]:
-    """A line for each part; the shapes have these bodies (own frame, unit weight per amount).
+    """The lines as drawn, with what the scale said of them.
 
     `learned_g` is what each part is thought to weigh by all that was learned; it counts where the part was not itself
     on the scale, by the design or by the log. For a variant of an aeroplane that was weighed, `before` are that
     one's entries: a part that has not changed weighs what it did. Raises PartError for a log that cannot be right.
     """
-    entries = [_entry(part, body) for part, body in zip(parts, unit_bodies, strict=True)]
     if learned_g is not None:
         entries = [_learned(entry, mass_g) for entry, mass_g in zip(entries, learned_g, strict=True)]
-    return _on_the_scale(_as_before(entries, before), pieces(weighed, parts))
+    return _on_the_scale(_as_before(entries, before), pieces(weighed, [entry.part for entry in entries]))
 
 
 def _entry(part: Part, unit: Body) -> Entry:
@@ -115,7 +122,7 @@ def _learned(entry: Entry, mass_g: float) -> Entry:
     return replace(entry, learned_g=mass_g, body=entry.body.scaled(mass_g / entry.drawn_g))
 
 
-def _as_before(entries: list[Entry], before: Sequence[Entry]) -> list[Entry]:
+def _as_before(entries: Sequence[Entry], before: Sequence[Entry]) -> list[Entry]:
     known = {(entry.part.name, entry.drawn_g): entry for entry in before}
     result = []
     for entry in entries:

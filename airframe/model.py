@@ -93,8 +93,13 @@ class Aeroplane:
         learned_g = self.reconciliation.learned_g.tolist() if self.has_learned else None
         if self.taught_by is not None and self._is_variant:
             before = self.taught_by.statement.entries
-            return mass.statement(self.parts, self._bodies, learned_g=learned_g, before=before)
-        return mass.statement(self.parts, self._bodies, self.design.weighed, learned_g)
+            return mass.summed(mass.known(self._drawn, learned_g=learned_g, before=before))
+        return mass.summed(mass.known(self._drawn, self.design.weighed, learned_g))
+
+    @cached_property
+    def _drawn(self) -> list[mass.Entry]:
+        """The lines of the statement before anything was weighed."""
+        return mass.drawn(self.parts, self._bodies)
 
     @cached_property
     def _bodies(self) -> list[Body]:
@@ -112,14 +117,13 @@ class Aeroplane:
 
         What its own weighing log says is left out: a variant that changes a part learns from the log as filed.
         """
-        bodies = [self._shapes.body(part.shape, part.name) for part in parts]
+        drawn = mass.drawn(parts, [self._shapes.body(part.shape, part.name) for part in parts])
         learned_g = None
         if self.has_learned:
-            drawn = mass.entries_of(parts, bodies)
             certainty, stated = self.design.certainty, stated_shares(self.design)
             learned_g = reconcile(drawn, (), certainty, stated, self._taught).learned_g.tolist()
         before = self.taught_by.statement.entries if self.taught_by is not None and self._is_variant else ()
-        return mass.entries_of(parts, bodies, learned_g=learned_g, before=before)
+        return mass.known(drawn, learned_g=learned_g, before=before)
 
     @property
     def has_learned(self) -> bool:
@@ -130,9 +134,8 @@ class Aeroplane:
     def reconciliation(self) -> Reconciliation:
         """What the weighing logs teach of every entry."""
         certainty, stated = self.design.certainty, stated_shares(self.design)
-        entries = mass.statement(self.parts, self._bodies).entries
         log = () if self._is_variant else weighing.pieces(self.design.weighed, self.parts)
-        return reconcile(entries, log, certainty, stated, self._taught)
+        return reconcile(self._drawn, log, certainty, stated, self._taught)
 
     @property
     def _taught(self) -> Learned:
