@@ -98,9 +98,10 @@ def test_what_check_offers_mends_composed_designs() -> None:
         def rebuild(lines: Sequence[str]) -> Aeroplane:
             return aeroplane.changed(config.from_dict(data, lines))
 
+        found = {name: {one.code for one in mending.on_trial(check)(aeroplane)} for name, check in asked.items()}
         for finding in whole.run(aeroplane, rebuild):
             for remedy in (remedy for remedy in finding.remedies if remedy.settings):
-                check = next(one for one in asked.values() if any(f.code == finding.code for f in one(aeroplane)))
+                check = asked[next(name for name, codes in found.items() if finding.code in codes)]
                 offered.append(finding.code)
                 assert _mends(finding, remedy, check, rebuild), f"{finding.code}: {remedy.text}"
 

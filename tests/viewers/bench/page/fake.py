@@ -69,6 +69,8 @@ class FakeBench:
         self.jobs: list[Json] = []
         self.written: dict[str, Json] = {}
         """What stands in the files of jobs that the page reads, by name."""
+        self.work_s = 0.15
+        """What an answer to a message takes, as a real one does: a test that does not wait for it always fails."""
         self.pause = threading.Event()
         self.pause.set()
         """Cleared: the next change waits, so that a test can see what the page does meanwhile."""

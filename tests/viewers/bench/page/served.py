@@ -17,8 +17,6 @@ from tests.viewers.bench.page.fake import FakeBench, Json
 
 HERE = Path(__file__).parent
 TOKEN = "t0ken"
-WORK_S = 0.15
-"""What an answer to a message takes, as a real one does: a test that does not wait for it always fails."""
 TYPES = {"html": "text/html", "css": "text/css", "js": "text/javascript"}
 POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'"
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 60"><path d="M5 5h80v50h-80z" fill="none"/></svg>'
@@ -76,7 +74,7 @@ def handler(bench: FakeBench) -> type[BaseHTTPRequestHandler]:
         def do_POST(self) -> None:
             body = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
             answer = bench.post(self.path.removeprefix(f"/{TOKEN}/api/"), body)
-            time.sleep(WORK_S)
+            time.sleep(bench.work_s)
             self.give(*answer)
 
     return Handler
