@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 
 import click
 
+from viewers.commands.projects import project
 from viewers.shell import FAILING, Ticker, Workshop, bold, marked, reads_config, takes_settings, workshop
 
 if TYPE_CHECKING:
-    from airframe.compare.whole import Comparison, Version
+    from airframe.compare.whole import Comparison
     from viewers.tables import Table
 
 WIDTH = 100
@@ -60,11 +61,14 @@ def compare(old: Path, new: Path, settings: tuple[str, ...], no_cache: bool, eve
     --set changes NEW only.
     """
     from airframe.compare.json_form import to_json
+    from airframe.compare.whole import compare as compare_versions
 
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
-        comparison = compared(Workshop((), here.store, tell), old, here, new)
-        is_turned_round = _is_based_on(here.read(new).files[0], Workshop((), here.store, tell).read(old).files)
+        before = project(Workshop((), here.store, tell), old)
+        after = project(here, new)
+        comparison = compare_versions(before.checked(), after.checked())
+        is_turned_round = _is_based_on(after.loaded.files[0], before.loaded.files)
     if is_turned_round:
         click.echo(f"note: {old} is based on {new}: is it the redesign? OLD comes first, NEW second", err=True)
     if as_json:
@@ -77,21 +81,6 @@ def compare(old: Path, new: Path, settings: tuple[str, ...], no_cache: bool, eve
 def _is_based_on(base: Path, files: Sequence[Path]) -> bool:
     """Whether a config, the first of its files, was read by way of another one."""
     return base.resolve() in [file.resolve() for file in files[1:]]
-
-
-def compared(old_shop: Workshop, old: Path, new_shop: Workshop, new: Path) -> Comparison:
-    """Two configs weighed, checked and compared. Raises ConfigError and PartError."""
-    from airframe.compare.whole import compare as compare_versions
-
-    return compare_versions(_version(old_shop, old), _version(new_shop, new))
-
-
-def _version(here: Workshop, config: Path) -> Version:
-    from airframe.compare.whole import Version
-
-    loaded = here.read(config)
-    aeroplane = here.aeroplane(loaded)
-    return Version(aeroplane, loaded.data, here.findings(loaded, aeroplane))
 
 
 def comparison_text(comparison: Comparison, every: bool = False) -> str:

@@ -4,32 +4,16 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from viewers.commands.projects import Project, project
 from viewers.shell import FAILING, Ticker, Workshop, bold, reads_config, workshop
 
 if TYPE_CHECKING:
-    from airframe.checks.finding import Finding
-    from airframe.config import Loaded
-    from airframe.model import Aeroplane
     from viewers.study import Subject
-
-
-@dataclass(frozen=True)
-class _Project:
-    """A config that was read, and where."""
-
-    shop: Workshop
-    loaded: Loaded
-    aeroplane: Aeroplane
-
-    def findings(self) -> tuple[Finding, ...]:
-        """What the checks say of it. Raises PartError."""
-        return self.shop.findings(self.loaded, self.aeroplane)
 
 
 @click.command(short_help="Do the whole job: weigh, check, draw, report.")
@@ -66,8 +50,8 @@ def study(
     check_folder(folder)
     with Ticker(not as_json) as tell:
         here = workshop(settings, no_cache, tell)
-        before = None if against is None else _project(Workshop((), here.store, tell), against)
-        new = _project(here, config)
+        before = None if against is None else project(Workshop((), here.store, tell), against)
+        new = project(here, config)
         tell("setting the scene")
         with Beside(sitter(new.aeroplane), None if before is None else sitter(before.aeroplane)) as drawing:
             subject = _checked(new, before)
@@ -92,19 +76,13 @@ def study(
         sys.exit(FAILING)
 
 
-def _project(shop: Workshop, config: Path) -> _Project:
-    loaded = shop.read(config)
-    return _Project(shop, loaded, shop.aeroplane(loaded))
-
-
-def _checked(new: _Project, old: _Project | None) -> Subject:
+def _checked(new: Project, old: Project | None) -> Subject:
     """What the study is about, once the checks are through."""
-    from airframe.compare.whole import Version, compare
+    from airframe.compare.whole import compare
     from viewers.study import Subject
 
     if old is None:
-        return Subject(new.aeroplane, new.findings())
-    versions = [Version(one.aeroplane, one.loaded.data, one.findings()) for one in (old, new)]
-    comparison = compare(*versions)
+        return Subject(new.aeroplane, tuple(new.checked().findings))
+    comparison = compare(old.checked(), new.checked())
     findings = tuple(pair.new for pair in comparison.findings if pair.new is not None)
     return Subject(new.aeroplane, findings, comparison)
