@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
 
 from airframe import units
 from airframe.flight.atmosphere import air
 from airframe.flight.power import operating_point
+from airframe.flight.propeller import static_thrust_n
 from airframe.flight.trains import train_guess
 from airframe.layout import Layout
 from airframe.parts.equipment import propeller_disk
@@ -25,16 +25,6 @@ class Thrust:
     newtons: float
     how: str
     """Where the number is from, in words."""
-
-
-def static_thrust_n(power_w: float, diameter_mm: float) -> float:
-    """Of an ideal propeller that puts a power into its slipstream: T = (2 rho A P^2)^(1/3).
-
-    Momentum theory of the actuator disk at rest, T = 2 rho A v^2 and P = T v (any text on propellers, from memory).
-    """
-    area_m2 = pi * (diameter_mm * 1e-3) ** 2 / 4.0
-    thrust: float = (2.0 * AIR_KG_M3 * area_m2 * power_w**2) ** (1.0 / 3.0)
-    return thrust
 
 
 def thrust(layout: Layout) -> Thrust | None:
@@ -55,7 +45,7 @@ def thrust(layout: Layout) -> Thrust | None:
     if motor is None or motor.mass_g <= 0.0:
         return None
     power = motor.mass_g * limits.motor_watts_per_gram
-    newtons = static_thrust_n(power * limits.thrust_efficiency_share, disk.diameter_mm)
+    newtons = static_thrust_n(power, disk.diameter_mm / 1000.0, AIR_KG_M3, limits.thrust_efficiency_share)
     how = (
         f"momentum theory with {power:.0f} W ({limits.motor_watts_per_gram:g} W per gram of motor), "
         f"{limits.thrust_efficiency_share:.0%} of it in the slipstream of a propeller of "

@@ -130,6 +130,9 @@ def ideal_power(static_thrust: float) -> float:
 
 
 def static_thrust_n(power_w: float, diameter_m: float, density_kg_m3: float, figure_of_merit: float = 1.0) -> float:
-    """What a shaft power pulls, standing still: T^3 = 2 rho A (FM P)^2."""
+    """What a shaft power pulls, standing still: T^3 = 2 rho A (FM P)^2.
+
+    Momentum theory of the actuator disk at rest, T = 2 rho A v^2 and FM P = T v (any text on propellers, from memory).
+    """
     area = pi * diameter_m**2 / 4.0
     return float((2.0 * density_kg_m3 * area * (figure_of_merit * power_w) ** 2) ** (1.0 / 3.0))

@@ -17,7 +17,6 @@ from airframe.checks.contact import Foot
 from airframe.checks.finding import Finding
 from airframe.checks.standing import Standing
 from airframe.checks.surface import shadow
-from airframe.checks.thrust import static_thrust_n
 from airframe.checks.tipping import (
     SideArea,
     drag_to_nose_over,
@@ -29,6 +28,7 @@ from airframe.checks.tipping import (
     with_battery,
     worst_overturn_rad,
 )
+from airframe.flight.propeller import static_thrust_n
 from airframe.model import Aeroplane
 from airframe.schema.limits_ground import GroundLimits
 from airframe.store import MemoryStore
@@ -107,7 +107,7 @@ def test_nose_wheel_braked() -> None:
 
 def test_momentum_theory() -> None:
     """T = 2 rho A v^2 with the v that makes P = T v: both sides by hand for 50 W and 9 in."""
-    thrust = static_thrust_n(50.0, 228.6)
+    thrust = static_thrust_n(50.0, 0.2286, 1.225)
     area = pi * 0.2286**2 / 4.0
     speed = 50.0 / thrust
     assert thrust == pytest.approx(2.0 * 1.225 * area * speed**2)
