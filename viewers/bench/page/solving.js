@@ -100,8 +100,7 @@ export class Solving {
   }
 
   offer() {
-    const words = `Put ${this.words(this.setting)} on the bench`;
-    this.press = button(words, () => this.put(), { class: "apply" });
+    this.press = button("", () => this.put(), { class: "apply" });
     this.answer.append(this.press);
     this.mark();
   }
@@ -156,8 +155,9 @@ export class Solving {
     if (!this.setting || !this.press) return;
     const field = this.desk.fields.get(keyOf(this.setting));
     const isThere = field !== undefined && this.words(`${field.key}="${field.text}"`) === this.words(this.setting);
+    const words = this.words(this.setting);
     this.press.disabled = isThere;
-    this.press.textContent = isThere ? `${capital(this.words(this.setting))} is on the bench` : `Put ${this.words(this.setting)} on the bench`;
+    this.press.textContent = isThere ? `${capital(words)} is on the bench` : `Put ${words} on the bench`;
   }
 }
 
